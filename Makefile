@@ -1,0 +1,44 @@
+# Everything here sets itself up: .venv/ready says that .venv is as locked.
+
+.PHONY: help demo test check bench lock clean setup moved
+
+help: ## list these targets
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-7s %s\n", $$1, $$2 }' Makefile
+
+demo: .venv/ready ## work out the demonstration slabs into out/
+	.venv/bin/slabwright demo
+
+test: .venv/ready ## run every test
+	.venv/bin/pytest -n auto
+
+check: .venv/ready ## format, lint, types and who may import whom
+	.venv/bin/ruff format --check .
+	.venv/bin/ruff check .
+	.venv/bin/mypy
+	.venv/bin/lint-imports
+
+bench: .venv/ready ## measure how long things take
+	.venv/bin/python -m benchmarks
+
+# Without any registry's address; keeps the versions that still fit, unless told
+# to look for newer ones: make lock args=--upgrade
+lock: .venv/ready ## write the lock files anew from pyproject.toml
+	$(compile) --group setup -o requirements-setup.lock
+	$(compile) pyproject.toml --group dev -o requirements.lock
+
+compile = .venv/bin/uv pip compile --quiet --universal --python-version 3.11 \
+  --generate-hashes --no-annotate --no-header $(args)
+
+clean: ## remove results and caches; .venv stays
+	rm -rf out dist .hypothesis .import_linter_cache .mypy_cache .pytest_cache .ruff_cache
+	find src tests tools -name __pycache__ -prune -exec rm -rf {} +
+
+setup: .venv/ready ## only set up
+
+.venv/ready: pyproject.toml requirements-setup.lock requirements.lock tools/setup tools/needs.sh
+	@tools/setup
+
+# An environment does not survive that its folder is moved.
+ifneq ($(file <.venv/ready),$(CURDIR))
+.venv/ready: moved
+endif

@@ -1,0 +1,1 @@
+"""What ingredients cost, from packs and prices."""

@@ -1,0 +1,1 @@
+"""Cutting a slab: grids, wedges, trim and what the knife takes."""

@@ -1,0 +1,1 @@
+"""Text in, sound values out: cards, kitchen, larder and price files."""

@@ -1,0 +1,1 @@
+"""The reader of cards: one parser for file, standard input and editor."""

@@ -1,0 +1,236 @@
+"""Amounts at the start or the end of a line: `1 lb 2 oz`, `2 x 250 g packs`, `½ tsp`."""
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from slabwright.errors import Span
+from slabwright.files.card.lines import CardLine
+from slabwright.quantity.amount import Amount
+from slabwright.quantity.numbers import Hostile, Number, number_at
+from slabwright.quantity.units import PACK_WORDS, Regime, Unit, aliases, unit_named, units
+
+_UNIT: Final = re.compile(
+    r"(?:" + "|".join(re.escape(a) for a in aliases()) + r")(?:\.(?=\s|$))?(?![\w'’])",
+    re.IGNORECASE,
+)
+_BLANK: Final = re.compile(r"[\s-]*")
+_TIMES: Final = re.compile(r"\s*[x×]\s*(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
+_MODIFIER: Final = re.compile(
+    r"\s*(heaped|heaping|rounded|level|scant|generous|good|large|small|big)\s+",
+    re.IGNORECASE,
+)
+_HEAPED: Final = frozenset({"heaped", "heaping", "rounded"})
+_REGIME: Final = re.compile(
+    r"\s*(US|American|UK|imperial|metric|AU|Australian)\s+", re.IGNORECASE
+)
+_REGIMES: Final[dict[str, Regime]] = {
+    "us": "US", "american": "US", "uk": "metric", "imperial": "metric",
+    "metric": "metric", "au": "AU", "australian": "AU",
+}  # fmt: skip
+_OF: Final = re.compile(r"\s+of\s+", re.IGNORECASE)
+_PLUS: Final = re.compile(r"\s*(?:\+|\bplus\b|\band\b|&)\s*", re.IGNORECASE)
+_SLASH: Final = re.compile(r"\s*/\s*")
+_ARTICLE: Final = re.compile(r"an?\s+(?=\w)", re.IGNORECASE)
+_BRACKET: Final = re.compile(r"\s*\(([^()]*)\)")
+_EACH: Final = re.compile(r"\s*each\b", re.IGNORECASE)
+
+STEP_UNITS: Final = re.compile(
+    r"\s*(?:min\b|mins\b|minutes?\b|h\b|hr\b|hrs\b|hours?\b|s\b|secs?\b|seconds?\b"
+    r"|days?\b|weeks?\b|°|º|C\b|F\b|cm\b|mm\b|%|degrees?\b|times\b)"
+)
+"""What makes a number the beginning of a step."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Amounts that were read, from `start` to `end` of the line's text."""
+
+    amounts: tuple[Amount, ...]
+    second: Amount | None
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Odd:
+    """A number in an amount's place that can't be one."""
+
+    hostile: Hostile
+
+
+def amount_at(line: CardLine, at: int = 0) -> Reading | Odd | None:
+    """The amounts that start here, with their units; None if there are none.
+
+    A bare number gives no amount here: whether it counts things is for the line to say.
+    """
+    first = _one(line, at)
+    if first is None or isinstance(first, Odd):
+        return first
+    amounts, end, second = [first[0]], first[1], None
+    while (more := _next(line, amounts, end)) is not None:
+        amounts.append(more[0])
+        end = more[1]
+    slash = _SLASH.match(line.text, end)
+    bracket = _BRACKET.match(line.text, end)
+    if slash and (found := _plain(line, slash.end())):
+        second, end = found
+    elif bracket and (found := _plain(line, bracket.start(1))):
+        if found[1] == bracket.end(1) or _EACH.fullmatch(
+            line.text, found[1], bracket.end(1)
+        ):
+            end = bracket.end()
+            if amounts[0].unit.name in PACK_WORDS:
+                amounts = [sized(amounts[0], found[0]), *amounts[1:]]
+            else:
+                second = found[0]
+    of = _OF.match(line.text, end)
+    return Reading(tuple(amounts), second, at, of.end() if of else end)
+
+
+def amount_ending(line: CardLine, stop: int) -> Reading | None:
+    """The amount that ends at `stop`: `butter 170 g`; the longest one."""
+    for found in re.finditer(r"(?<![\w.,/])[\d½¼¾⅓⅔⅛⅜⅝⅞]", line.text[:stop]):
+        reading = amount_at(line, found.start())
+        if isinstance(reading, Reading) and line.text[reading.end : stop].strip() == "":
+            return reading
+    return None
+
+
+def bare_number_at(line: CardLine, at: int = 0) -> Number | Hostile | None:
+    """A number, or an article that stands for one."""
+    article = _ARTICLE.match(line.text, at)
+    if article:
+        return Number(1.0, 1.0, 1.0, at, article.end())
+    return number_at(line.text, at)
+
+
+def counted(line: CardLine, number: Number) -> Amount:
+    """So many things: the amount of `6 eggs`."""
+    return _amount(line, number, units()["each"], number.end)
+
+
+def sized(amount: Amount, size: Amount) -> Amount:
+    """This many packs of this size."""
+    return Amount(
+        amount.value, amount.unit, amount.span, amount.low, amount.high, size
+    )
+
+
+def _one(line: CardLine, at: int) -> tuple[Amount, int] | Odd | None:
+    number = bare_number_at(line, at)
+    if number is None:
+        unit = _unit_at(line.text, at)  # "pinch of salt"
+        if unit is None or unit[0].kind not in {"volume", "portion"}:
+            return None
+        if unit[0].is_exact:
+            return None
+        one = Number(1.0, 1.0, 1.0, at, at)
+        return _amount(line, one, unit[0], unit[1]), unit[1]
+    if isinstance(number, Hostile):
+        return Odd(number)
+    times = _TIMES.match(line.text, number.end)
+    if times and (size := _plain(line, times.end())):
+        return _packs(line, number, size)
+    if size := _nested_size(line, number):
+        return _packs(line, number, size)
+    return _with_unit(line, number)
+
+
+def _packs(line: CardLine, number: Number, size: tuple[Amount, int]) -> tuple[Amount, int]:
+    """`2 x 250 g packs`, `1 (397 g) tin`: the pack word is no more than a word."""
+    blank = _BLANK.match(line.text, size[1])
+    at = blank.end() if blank else size[1]
+    unit = _unit_at(line.text, at)
+    if unit and unit[0].name in PACK_WORDS:
+        return sized(_amount(line, number, unit[0], unit[1]), size[0]), unit[1]
+    each = counted(line, number)
+    return sized(each, size[0]), size[1]
+
+
+def _nested_size(line: CardLine, number: Number) -> tuple[Amount, int] | None:
+    """The size in `1 (397 g) tin` or `1 397g tin`, if a pack word follows it."""
+    bracket = _BRACKET.match(line.text, number.end)
+    if bracket:
+        found = _plain(line, bracket.start(1))
+        end = bracket.end()
+    else:
+        blank = re.compile(r"\s+(?=\d)").match(line.text, number.end)
+        found = _plain(line, blank.end()) if blank else None
+        end = found[1] if found else 0
+    if found is None:
+        return None
+    follow = re.compile(r"[\s-]*").match(line.text, end)
+    unit = _unit_at(line.text, follow.end() if follow else end)
+    is_pack = unit is not None and unit[0].name in PACK_WORDS
+    return (found[0], end) if is_pack else None
+
+
+def _with_unit(line: CardLine, number: Number) -> tuple[Amount, int] | None:
+    text, at = line.text, number.end
+    heaped = False
+    regime: Regime | None = None
+    if modifier := _MODIFIER.match(text, at):
+        unit = _unit_at(text, modifier.end())
+        if unit and unit[0].kind != "count":
+            heaped = modifier.group(1).casefold() in _HEAPED
+            at = modifier.end()
+    if whose := _REGIME.match(text, at):
+        unit = _unit_at(text, whose.end())
+        if unit and unit[0].kind == "spoon":
+            regime = _REGIMES[whose.group(1).casefold()]
+            at = whose.end()
+    blank = _BLANK.match(text, at)
+    unit = _unit_at(text, blank.end() if blank else at)
+    if unit is None:
+        return None
+    amount = _amount(line, number, unit[0], unit[1])
+    return (
+        Amount(
+            amount.value, amount.unit, amount.span, amount.low, amount.high,
+            regime=regime, heaped=heaped,
+        ),
+        unit[1],
+    )  # fmt: skip
+
+
+def _plain(line: CardLine, at: int) -> tuple[Amount, int] | None:
+    """A number with a mass, volume or spoon unit, nothing more."""
+    number = number_at(line.text, at)
+    if not isinstance(number, Number):
+        return None
+    found = _with_unit(line, number)
+    return found if found and found[0].unit.kind != "count" else None
+
+
+def _next(
+    line: CardLine, amounts: list[Amount], end: int
+) -> tuple[Amount, int] | None:
+    """A further amount that belongs to the same line: `1 lb 2 oz`, `1 cup + 2 tbsp`."""
+    if amounts[-1].unit.kind == "count" or amounts[-1].size is not None:
+        return None
+    plus = _PLUS.match(line.text, end)
+    blank = re.compile(r"\s+").match(line.text, end)
+    for joint in (plus, blank):
+        found = _plain(line, joint.end()) if joint else None
+        if found and found[0].unit.name != amounts[-1].unit.name:
+            return found
+    return None
+
+
+def _unit_at(text: str, at: int) -> tuple[Unit, int] | None:
+    found = _UNIT.match(text, at)
+    unit = unit_named(found.group()) if found else None
+    return (unit, found.end()) if found and unit else None
+
+
+def _amount(line: CardLine, number: Number, unit: Unit, end: int) -> Amount:
+    return Amount(
+        number.value, unit, line.span(number.start, end), number.low, number.high
+    )
+
+
+def span_of(line: CardLine, reading: Reading) -> Span:
+    """Where these amounts stand."""
+    last = (reading.second or reading.amounts[-1]).span
+    return Span(line.number, reading.amounts[0].span.column, last.end)

@@ -1,0 +1,109 @@
+"""A card while it is being read: blocks that fill up line by line."""
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
+
+from slabwright.errors import Mistake, Span
+from slabwright.formula.component import Component, Event
+from slabwright.spec.card import Card, CardLayer, Keep, SaidCut, SaidTin, Sold, Take
+
+
+@dataclass
+class Block:
+    """A layer, a component, the finish, or what stands above the first layer."""
+
+    what: Literal["layer", "component", "finish", "head"]
+    name: str
+    span: Span
+    take: Take = field(default_factory=Take)
+    from_name: str = ""
+    from_span: Span | None = None
+    kind: str = ""
+    events: list[Event] = field(default_factory=list)
+    is_broken: bool = False
+    """Whether a line of it could not be read."""
+
+    def component(self, file: str) -> Component:
+        """The block as a value."""
+        return Component(
+            self.name, tuple(self.events), self.span, self.kind, file, self.is_broken
+        )
+
+
+@dataclass
+class Draft:
+    """Everything read so far."""
+
+    file: str = ""
+    name: str = ""
+    is_component: bool = False
+    tin: SaidTin | None = None
+    cuts: list[SaidCut] = field(default_factory=list)
+    keeps: list[Keep] = field(default_factory=list)
+    sold: Sold | None = None
+    proved: date | None = None
+    notes: list[str] = field(default_factory=list)
+    blocks: list[Block] = field(default_factory=list)
+    mistakes: list[Mistake] = field(default_factory=list)
+
+    @property
+    def block(self) -> Block | None:
+        """The block that lines go to now; None above the first layer."""
+        last = self.blocks[-1] if self.blocks else None
+        return None if last is None or last.what == "head" else last
+
+    def open(self, block: Block) -> None:
+        """Begin a block."""
+        self.blocks.append(block)
+
+    def block_here(self, span: Span, *, is_step: bool = False) -> Block:
+        """The block that a line goes to.
+
+        A step above the first layer belongs to the head; any other line there begins
+        a layer named for the slab, so that nothing is dropped.
+        """
+        if self.block is not None:
+            return self.block
+        what: Literal["layer", "head"] = "head" if is_step else "layer"
+        if not self.blocks or self.blocks[-1].what != what:
+            self.open(Block(what, self.name, span))
+        return self.blocks[-1]
+
+    def say(self, word: str, said: object) -> None:
+        """Keep what a card word of the head says."""
+        if word == "cut" and isinstance(said, SaidCut):
+            self.cuts.append(said)
+        elif word == "keep" and isinstance(said, Keep):
+            self.keeps.append(said)
+        elif isinstance(said, SaidTin):
+            self.tin = said
+        elif isinstance(said, Sold):
+            self.sold = said
+        elif isinstance(said, date):
+            self.proved = said
+
+    def card(self) -> Card:
+        """The card as a value, bottom layer first."""
+        made = {
+            what: [block for block in self.blocks if block.what == what]
+            for what in ("layer", "component", "finish", "head")
+        }
+        finish = [block.component(self.file) for block in made["finish"]]
+        return Card(
+            self.name,
+            self.is_component,
+            self.tin,
+            tuple(self.cuts),
+            tuple(self.keeps),
+            self.sold,
+            self.proved,
+            tuple(self.notes),
+            tuple(
+                CardLayer(b.component(self.file), b.take, b.from_name, b.from_span)
+                for b in made["layer"]
+            ),
+            tuple(block.component(self.file) for block in made["component"]),
+            finish[0] if finish else None,
+            tuple(block.component(self.file) for block in made["head"]),
+        )

@@ -1,0 +1,73 @@
+"""What the reader of cards must know about names: which ones are known, and how far."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from slabwright.formula.book import slug
+from slabwright.larder.lookup import Larder
+
+_WORD = re.compile(r"[^\s,]+|,")
+
+PLACES = (
+    "larder shelf", "cooling rack", "upright fridge", "blast chiller", "food processor",
+    "under-counter freezer", "small ring", "large ring", "big ring", "back ring",
+    "front ring", "oven shelf", "small pan", "large pan", "wide pan", "mixer", "oven",
+    "ring", "hob", "fridge", "freezer", "rack", "bench", "room", "shelf", "processor",
+    "bowl", "pan", "blender", "water bath", "worktop", "microwave",
+)  # fmt: skip
+"""Places and tools that any kitchen has, by their usual names."""
+
+VESSEL_WORDS = frozenset(
+    "bowl pan saucepan pot mixer jug processor blender basin casserole kettle bucket "
+    "tub beaker".split()
+)
+"""A name that ends in one of these is a vessel."""
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """Everything that a card may call by name, in this kitchen."""
+
+    larder: Larder
+    country: str = "GB"
+    components: frozenset[str] = frozenset()
+    """Slugs of components on this card and in the components folder."""
+    vessels: tuple[str, ...] = ()
+    places: tuple[str, ...] = PLACES
+    _known: dict[str, bool] = field(default_factory=dict, compare=False)
+
+    def with_components(self, names: Iterable[str]) -> "Names":
+        """The same, with these components known too."""
+        more = self.components | {slug(name) for name in names}
+        return Names(self.larder, self.country, more, self.vessels, self.places)
+
+    def is_known(self, name: str) -> bool:
+        """Whether a component or the larder has this name."""
+        if name not in self._known:
+            self._known[name] = bool(name.strip()) and (
+                slug(name) in self.components
+                or self.larder.find(name, self.country) is not None
+            )
+        return self._known[name]
+
+    def length_of_name(self, text: str) -> int:
+        """How many characters from the start form a known name; 0 if none do."""
+        words = list(_WORD.finditer(text))
+        for count in range(len(words), 0, -1):
+            if slug(text[: words[count - 1].end()]) in self.components:
+                return words[count - 1].end()
+        known = self.larder.longest_prefix([w.group() for w in words], self.country)
+        return words[known - 1].end() if known else 0
+
+    def nearest(self, name: str) -> tuple[str, ...]:
+        """Known names that look like this one."""
+        return self.larder.nearest(name, self.country)
+
+    def is_vessel(self, text: str) -> bool:
+        """Whether these words name a vessel."""
+        plain = text.casefold().removeprefix("the ").removeprefix("a ").strip()
+        if not plain or len(plain.split()) > len("one two three four five".split()):
+            return False
+        named = plain in {vessel.casefold() for vessel in self.vessels}
+        return named or plain.split()[-1] in VESSEL_WORDS

@@ -1,0 +1,205 @@
+"""A whole card: every line read, every mistake kept with its place, nothing dropped."""
+
+import re
+from dataclasses import dataclass, replace
+from typing import Final
+
+from slabwright.errors import Mistake, Span, Where
+from slabwright.files.card import head
+from slabwright.files.card.block import NotAWord, read_word
+from slabwright.files.card.draft import Block, Draft
+from slabwright.files.card.ingredient import NotALine, read_ingredient
+from slabwright.files.card.lines import (
+    LONGEST_LINE,
+    LONGEST_NAME,
+    CardLine,
+    lines_of,
+)
+from slabwright.files.card.names import Names
+from slabwright.files.card.opening import names_on, read_layer
+from slabwright.files.card.steps import read_step
+from slabwright.formula.component import Event, Note
+from slabwright.formula.kinds import Kind
+from slabwright.spec.card import Card
+
+_OPENS: Final = re.compile(r"^(slab|component)\s+(?=\S)", re.IGNORECASE)
+_FINISH: Final = re.compile(r"^finish\s*:?$", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class LineRead:
+    """One line of the text, and what it was taken for."""
+
+    line: CardLine
+    reads_as: str
+    """blank, word, ingredient, step, mistake."""
+    word: str = ""
+    """The card word, for a word."""
+    values: tuple[object, ...] = ()
+    """What was read: values of the core."""
+
+
+@dataclass(frozen=True, slots=True)
+class CardRead:
+    """A card, every line of it, and its mistakes."""
+
+    card: Card
+    lines: tuple[LineRead, ...]
+    mistakes: tuple[Mistake, ...]
+    text: str = ""
+    file: str = ""
+
+
+def is_card(text: str) -> bool:
+    """Whether the first line that says anything begins a card."""
+    first = next((line for line in lines_of(text) if line.text), None)
+    return first is not None and _OPENS.match(first.text) is not None
+
+
+def read_card(text: str, names: Names, tins: head.Tins, file: str = "") -> CardRead:
+    """Everything that this card says, and every mistake in it, all at once.
+
+    Args:
+        text: the card, without byte order mark.
+        names: what this kitchen's larder and components are called.
+        tins: the tins that this kitchen knows by name.
+        file: the card's file, for the places of mistakes.
+    """
+    lines = lines_of(text)
+    if not is_card(text):
+        return _no_card(lines, text, file)
+    known = names.with_components(names_on(lines))
+    draft = Draft(file)
+    read = tuple(_read_line(line, draft, known, tins) for line in lines)
+    return CardRead(draft.card(), read, tuple(draft.mistakes), text, file)
+
+
+def _no_card(lines: tuple[CardLine, ...], text: str, file: str) -> CardRead:
+    first = next((line for line in lines if line.text), None)
+    span = first.span() if first else Span(1, 1, 1)
+    what = (
+        "This is not a card: its first line does not begin with slab and a name."
+        if first
+        else "The card is empty."
+    )
+    mistake = Mistake(
+        what, "Begin with: slab NAME, or: component NAME.", Where(file, span)
+    )
+    read = tuple(LineRead(line, "blank" if not line.text else "step") for line in lines)
+    return CardRead(Card(""), read, (mistake,), text, file)
+
+
+def _read_line(line: CardLine, draft: Draft, names: Names, tins: head.Tins) -> LineRead:
+    if not line.text:
+        return LineRead(line, "blank")
+    if len(line.raw) > LONGEST_LINE:
+        what = f"The line has {len(line.raw):,} characters; at most {LONGEST_LINE:,}."
+        return _mistake(line, draft, Mistake(what, "Break it up.", _at(line)))
+    word, _, value = line.text.partition(" ")
+    word, value = word.casefold().rstrip(":"), value.strip()
+    opened = _open_block(line, word, value, draft, names)
+    if opened is not None:
+        return opened
+    if word == "note" and value:
+        if draft.block is None:
+            draft.notes.append(value)
+            return LineRead(line, "word", "note", (value,))
+        return _event(line, draft, "note", Note(line.span(), value))
+    if draft.block is None:
+        said = _head_word(line, word, value, draft, tins)
+        if said is not None:
+            return said
+    return _in_block(line, draft, names)
+
+
+def _open_block(
+    line: CardLine, word: str, value: str, draft: Draft, names: Names
+) -> LineRead | None:
+    """A line that opens the slab or one of its blocks; None if it opens none."""
+    if word in {"slab", "component", "layer"} and value:
+        name = value if word != "layer" else re.split(r"\s+from\s+", value)[0]
+        if len(name) > LONGEST_NAME:
+            what = f"The name has {len(name)} characters; at most {LONGEST_NAME}."
+            return _mistake(line, draft, Mistake(what, "Shorten it.", _at(line)))
+    if word == "slab" and value and not draft.name:
+        draft.name = value
+        return LineRead(line, "word", "slab", (value,))
+    if word == "component" and value:
+        if not draft.name:
+            draft.name, draft.is_component = value, True
+        draft.open(Block("component", value, line.span()))
+        return LineRead(line, "word", "component", (value,))
+    if word == "layer" and value:
+        block = read_layer(line, value, names)
+        if isinstance(block, Mistake):
+            return _mistake(line, draft, block)
+        draft.open(block)
+        return LineRead(line, "word", "layer", (block,))
+    if _FINISH.match(line.text):
+        draft.open(Block("finish", "finish", line.span()))
+        return LineRead(line, "word", "finish")
+    return None
+
+
+def _head_word(
+    line: CardLine, word: str, value: str, draft: Draft, tins: head.Tins
+) -> LineRead | None:
+    if not value or word not in {"tin", "cut", "keep", "sold", "proved"}:
+        return None
+    said: object
+    if word == "tin":
+        said = head.read_head_tin(line, value, tins)
+    elif word == "cut":
+        said = head.read_cut(line, value, tins)
+    elif word == "keep":
+        said = head.read_keep(line, value)
+    elif word == "sold":
+        said = head.read_sold(line, value)
+    else:
+        said = head.read_proved(line, value)
+    if isinstance(said, Mistake):
+        return _mistake(line, draft, said)
+    draft.say(word, said)
+    return LineRead(line, "word", word, (said,))
+
+
+def _in_block(line: CardLine, draft: Draft, names: Names) -> LineRead:
+    said = read_word(line, names)
+    if isinstance(said, Mistake):
+        return _mistake(line, draft, said)
+    if isinstance(said, Kind):
+        draft.block_here(line.span()).kind = said.name
+        return LineRead(line, "word", "kind", (said.name,))
+    if not isinstance(said, NotAWord):
+        return _event(line, draft, type(said).__name__.casefold(), said)
+    lines = read_ingredient(line, names)
+    if isinstance(lines, Mistake):
+        return _mistake(line, draft, lines)
+    if not isinstance(lines, NotALine):
+        block = draft.block_here(line.span())
+        block.events.extend(lines)
+        return LineRead(line, "ingredient", "", tuple(lines))
+    step = read_step(line, names)
+    draft.block_here(line.span(), is_step=True).events.append(step)
+    return LineRead(line, "step", "", (step,))
+
+
+def _event(line: CardLine, draft: Draft, word: str, event: Event) -> LineRead:
+    draft.block_here(line.span()).events.append(event)
+    return LineRead(line, "word", word, (event,))
+
+
+def _mistake(line: CardLine, draft: Draft, mistake: Mistake) -> LineRead:
+    placed = replace(mistake, where=replace(mistake.where, file=draft.file))
+    if placed.where.span is None:
+        placed = replace(placed, where=replace(placed.where, span=line.span()))
+    draft.mistakes.append(placed)
+    if draft.block is not None:
+        draft.block.is_broken = True
+    return LineRead(line, "mistake", "", (placed,))
+
+
+def _at(line: CardLine) -> Where:
+    return Where(span=Span(line.number, line.column, line.column + 1))
+
+

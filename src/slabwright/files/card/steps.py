@@ -1,0 +1,263 @@
+"""Steps: first words say what is done, the clauses say how far, how long and where."""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from rapidfuzz.distance import DamerauLevenshtein
+
+from slabwright.files.card.lines import CardLine
+from slabwright.files.card.names import Names
+from slabwright.formula.step import Band, Step, When, Within
+from slabwright.quantity.numbers import Number, number_at
+
+_NUM: Final = r"(?:\d[\d.,]*(?:\s?[½¼¾⅓⅔⅛])?|[½¼¾⅓⅔⅛])"
+_BAND: Final = rf"{_NUM}(?:\s*(?:-|–|—|to)\s*{_NUM})?"
+_DEG: Final = r"\s*(?:°|º|degrees?|deg)?\s*(?P<scale>C|F|Celsius|Fahrenheit)(?![a-z])"
+_SIGNED: Final = rf"(?:[-−]\s?)?{_BAND}"
+_TIME: Final = (
+    rf"(?P<n>{_BAND})\s*(?P<unit>minutes?|mins?|hours?|hrs?|h|seconds?|secs?|s|days?|d"
+    rf"|weeks?)\b(?:\s*(?P<n2>{_NUM})\s*(?P<unit2>minutes?|mins?|min)\b)?"
+)
+_MINUTES: Final = {"m": 1.0, "h": 60.0, "s": 1 / 60, "d": 1440.0, "w": 10080.0}
+
+_CARD_WORDS: Final = (
+    "ends", "loses", "deep", "density", "kind", "into", "layer", "component", "finish",
+    "note", "slab", "tin", "cut", "keep", "sold", "proved",
+)  # fmt: skip
+_REAL_WORDS: Final = frozenset(
+    "bind peel beat melt add cool coat fold pour rest turn trim line lay lift set spread "
+    "press dip melts tint cream into keep deep bend end level lower find mind wind "
+    "sweat steep lace loose dot not no kinds wait".split()
+)
+"""Words of the bench that only look like card words."""
+
+_NUMBERED: Final = re.compile(r"^\W*\d")
+
+
+@dataclass
+class _Scan:
+    """A step's text, and the clauses found in it so far."""
+
+    text: str
+    free: list[bool]
+    found: dict[str, Any] = field(default_factory=dict)
+    starts: list[int] = field(default_factory=list)
+
+    def take(self, match: re.Match[str]) -> bool:
+        """Claim a stretch of the text, unless a clause has it already."""
+        start, end = match.span()
+        if not all(self.free[start:end]):
+            return False
+        self.free[start:end] = [False] * (end - start)
+        self.starts.append(start)
+        return True
+
+
+def read_step(line: CardLine, names: Names) -> Step:
+    """What was understood of a step; what wasn't stays the maker's words."""
+    scan = _Scan(line.text, [True] * len(line.text))
+    for pattern, note in _CLAUSES:
+        for match in pattern.finditer(scan.text):
+            if scan.take(match):
+                note(match, scan.found)
+    places = _places(scan, names)
+    does, rest = _words_left(scan)
+    return Step(
+        line.text,
+        line.span(),
+        does or line.text,
+        places=places,
+        rest=rest,
+        misread=_misread(line.text),
+        **scan.found,
+    )
+
+
+def celsius(text: str, scale: str) -> Band:
+    """A temperature or a range of them [°C]."""
+    sign = -1.0 if text.lstrip().startswith(("-", "−")) else 1.0
+    band = _band(text.lstrip(" -−"))
+    values = sorted((sign * band.low, sign * band.high))
+    if scale.upper().startswith("F"):
+        values = [(value - 32) / 1.8 for value in values]
+    return Band(values[0], values[1])
+
+
+def minutes(match: re.Match[str]) -> Band:
+    """A length of time [min]."""
+    band = _band(match["n"])
+    factor = _MINUTES[match["unit"][0].lower()]
+    extra = _band(match["n2"]).low if match["n2"] else 0.0
+    return Band(band.low * factor + extra, band.high * factor + extra)
+
+
+def _band(text: str) -> Band:
+    number = number_at(text.strip())
+    if not isinstance(number, Number):
+        return Band(0.0, 0.0)
+    return Band(number.low, number.high)
+
+
+# --- clauses, in the order in which they are looked for --------------------------------
+
+Found = dict[str, Any]
+
+
+def _within(match: re.Match[str], found: Found) -> None:
+    of = (match["of"] or "").strip(" ,.")
+    step, joint, layer = of.partition(" of ")
+    if not joint:
+        step, layer = of, ""
+    found["within"] = Within(minutes(match).high, step.strip(), layer.strip())
+
+
+def _when(match: re.Match[str], found: Found) -> None:
+    layer = (match["layer"] or "").strip()
+    side = "under" if match["side"].lower() in {"under", "below"} else "over"
+    found["when"] = When(layer, side, celsius(match["t"], match["scale"]).middle)
+
+
+def _hands(match: re.Match[str], found: Found) -> None:
+    found["hands_minutes"] = minutes(match)
+    if match["tray"]:
+        found["hands_a_tray_minutes"] = _band(match["tray"]).low
+
+
+def _until(match: re.Match[str], found: Found) -> None:
+    words = match["words"].strip(" ,.")
+    found["until"] = words
+    end = re.search(rf"(?P<side>under|below|over|above)?\s*(?P<t>{_SIGNED}){_DEG}", words)
+    if end is None:
+        return
+    band = celsius(end["t"], end["scale"])
+    side = (end["side"] or "").lower()
+    if side in {"under", "below"}:
+        found["under_C"] = band.middle
+    elif side:
+        found["over_C"] = band.middle
+    else:
+        found["to_C"] = band
+
+
+def _then(match: re.Match[str], found: Found) -> None:
+    found["then"] = match["words"].strip(" ,.")
+
+
+def _temperature(match: re.Match[str], found: Found) -> None:
+    side = (match["side"] or "").lower()
+    band = celsius(match["t"], match["scale"])
+    if side == "to":
+        found.setdefault("to_C", band)
+    elif side in {"over", "above"}:
+        found["over_C"] = band.middle
+    elif side in {"under", "below"}:
+        found["under_C"] = band.middle
+    else:
+        found.setdefault("at_C", band)
+    if match["fan"]:
+        found["fan"] = True
+
+
+def _duration(match: re.Match[str], found: Found) -> None:
+    found.setdefault("minutes", minutes(match))
+
+
+_I: Final = re.IGNORECASE
+_CLAUSES: Final[tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Found], None]], ...]]
+_CLAUSES = (
+    (re.compile(rf"\bwithin\s+{_TIME}(?:\s+of\s+(?P<of>[^,;]+))?", _I), _within),
+    (
+        re.compile(
+            rf"\bwhen\s+(?:(?P<layer>[^,;]+?)\s+is\s+)?(?P<side>under|over|below|above)"
+            rf"\s+(?P<t>{_SIGNED})(?-i:{_DEG})",
+            _I,
+        ),
+        _when,
+    ),
+    (re.compile(r"\bthen\s+(?P<words>.+)$", _I), _then),
+    (
+        re.compile(
+            rf"{_TIME}\s+(?:of\s+)?hands\b(?:\s*\+\s*(?P<tray>{_NUM})\s*(?:min\s+)?"
+            r"(?:a|per|each)\s+tray)?",
+            _I,
+        ),
+        _hands,
+    ),
+    (
+        re.compile(
+            r"\buntil\s+(?P<words>.+?)(?=,\s*(?:then|when|within|straight)\b"
+            rf"|,?\s+\d[\d-]*\s*min\s+hands|,\s*{_NUM}|$)",
+            _I,
+        ),
+        _until,
+    ),
+    (
+        re.compile(
+            rf"(?:\b(?P<side>to|over|above|under|below|at)\s+)?(?<![\w.])(?P<t>{_SIGNED})"
+            rf"(?-i:{_DEG})(?P<fan>\s*fan\b)?",
+            _I,
+        ),
+        _temperature,
+    ),
+    (re.compile(rf"(?<![\w.])(?:for\s+)?{_TIME}", _I), _duration),
+)
+
+
+def _places(scan: _Scan, names: Names) -> tuple[str, ...]:
+    """Places and tools named; they stay in the words of the step too."""
+    wanted = (*names.vessels, *names.places)
+    found: list[tuple[int, str]] = []
+    taken = [False] * len(scan.text)
+    for place in sorted(set(wanted), key=len, reverse=True):
+        pattern = re.compile(rf"(?<!\w){re.escape(place)}(?!\w)", re.IGNORECASE)
+        for match in pattern.finditer(scan.text):
+            if not any(taken[match.start() : match.end()]):
+                taken[match.start() : match.end()] = [True] * len(place)
+                found.append((match.start(), place))
+    return tuple(dict.fromkeys(place for _, place in sorted(found)))
+
+
+def _words_left(scan: _Scan) -> tuple[str, tuple[str, ...]]:
+    """What is done (the words before the first clause), and words left over."""
+    gap = re.search(r"\s{2,}|,", scan.text)
+    first = min([*scan.starts, gap.start() if gap else len(scan.text)])
+    does = scan.text[:first].strip(" ,.;")
+    kept = "".join(
+        c if free else "\0"
+        for c, free in zip(scan.text[first:], scan.free[first:], strict=True)
+    )
+    words = [part.strip(" .;+()") for part in re.split(r"\0+|,|\s{2,}", kept)]
+    return does, tuple(word for word in words if len(word) > 1)
+
+
+def _misread(text: str) -> str:
+    """The card word that a step looks like: misspelt, or without a value of its own."""
+    first, _, rest = text.partition(" ")
+    word = first.casefold().strip(".:,")
+    value = rest.strip()
+    if word in _CARD_WORDS:
+        is_block = word in {"layer", "component", "slab"} and bool(value)
+        has_value = bool(re.match(r"[\w ]{0,12}?\d", value))
+        return word if is_block or (has_value and word not in {"keep", "into"}) else ""
+    if len(word) < len("tin") or word in _REAL_WORDS or not word.isalpha():
+        return ""
+    for card_word in _CARD_WORDS:
+        allowed = 1 if len(card_word) < len("layers") else 2
+        if abs(len(word) - len(card_word)) > allowed or len(card_word) < len("keep"):
+            continue
+        if DamerauLevenshtein.distance(word, card_word) <= allowed and _fits(
+            card_word, value
+        ):
+            return card_word
+    return ""
+
+
+def _fits(card_word: str, value: str) -> bool:
+    """Whether what follows could be a value of this card word."""
+    if card_word in {"ends", "loses", "deep", "density", "cut", "sold", "proved"}:
+        return bool(_NUMBERED.match(value))
+    if card_word in {"layer", "component", "kind"}:
+        return bool(value)
+    return card_word in {"keep", "note", "slab"} and bool(re.search(r"\d|\w", value))

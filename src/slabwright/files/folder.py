@@ -1,0 +1,139 @@
+"""The kitchen folder: found upwards from a card, everything in it optional."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TypeVar
+
+from slabwright.cost.prices import PriceList
+from slabwright.errors import FileError, Mistake
+from slabwright.files.card.head import Tins
+from slabwright.files.card.lines import lines_of
+from slabwright.files.card.names import PLACES, Names
+from slabwright.files.card.opening import names_on
+from slabwright.files.card.reader import CardRead, read_card
+from slabwright.files.kitchen_file import read_kitchen
+from slabwright.files.larder_file import read_own_larder
+from slabwright.files.prices_file import read_prices
+from slabwright.files.raw import Text, decoded, read_text
+from slabwright.formula.book import Book, slug
+from slabwright.formula.component import Component
+from slabwright.formula.habits import Habits
+from slabwright.kitchen import Kitchen
+from slabwright.larder.load import built_in
+from slabwright.larder.lookup import Larder
+
+T = TypeVar("T")
+
+_SIGNS = ("kitchen.yaml", "larder.yaml", "prices.yaml", "slabs")
+
+
+@dataclass(frozen=True, slots=True)
+class Folder:
+    """A kitchen folder, read: what every card in it may lean on."""
+
+    path: Path | None
+    kitchen: Kitchen
+    larder: Larder
+    prices: PriceList | None
+    components: dict[str, Component] = field(default_factory=dict)
+    mistakes: tuple[Mistake, ...] = ()
+    """Everything wrong in its files; what is sound is used all the same."""
+
+    @property
+    def names(self) -> Names:
+        """What a card here may call by name."""
+        vessels = tuple(vessel.name for vessel in self.kitchen.vessels)
+        places = tuple(place.name for place in self.kitchen.places)
+        return Names(
+            self.larder,
+            self.kitchen.country,
+            frozenset(self.components),
+            vessels,
+            tuple(dict.fromkeys((*places, *PLACES))),
+        )
+
+    @property
+    def tins(self) -> Tins:
+        """Tins by name."""
+        return Tins(self.kitchen.tin, tuple(name for name, _ in self.kitchen.tins))
+
+    @property
+    def book(self) -> Book:
+        """What names on lines mean."""
+        habits = Habits(self.kitchen.country, self.kitchen.spoons, self.kitchen.eggs)
+        return Book(self.larder, habits, self.components)
+
+    def read(self, text: Text) -> CardRead:
+        """A card of this kitchen."""
+        return read_card(text.text, self.names, self.tins, text.file)
+
+
+def folder_of(card: Path | None) -> Path | None:
+    """The nearest folder, upwards from a card or from here, that is a kitchen's."""
+    start = (card.resolve().parent if card else Path.cwd()).resolve()
+    for path in (start, *start.parents):
+        if any((path / sign).exists() for sign in _SIGNS):
+            return path
+    return None
+
+
+def open_folder(path: Path | None) -> Folder:
+    """Everything in a kitchen folder; the defaults where it has none or is None."""
+    mistakes: list[Mistake] = []
+
+    def read(name: str, reader: Callable[[Text], T], without: T) -> T:
+        file = path / name if path else None
+        if file is None or not file.is_file():
+            return without
+        try:
+            return reader(read_text(file))
+        except FileError as error:
+            mistakes.extend(error.mistakes)
+            return without
+
+    kitchen = read("kitchen.yaml", read_kitchen, Kitchen())
+    ours = built_in()
+    country = kitchen.country
+    own = read("larder.yaml", lambda text: read_own_larder(text, ours, country), ())
+    larder = ours.over(own) if own else ours
+    prices = read(
+        "prices.yaml",
+        lambda text: read_prices(text, larder, country, kitchen.currency),
+        None,
+    )
+    bare = Folder(path, kitchen, larder, prices)
+    components = _components(path, bare, mistakes)
+    return Folder(path, kitchen, larder, prices, components, tuple(mistakes))
+
+
+def _components(
+    path: Path | None, bare: Folder, mistakes: list[Mistake]
+) -> dict[str, Component]:
+    """Components in cards of their own, by file name and by their own name."""
+    home = path / "components" if path else None
+    if home is None or not home.is_dir():
+        return {}
+    texts: list[tuple[str, Text]] = []
+    for file in sorted(home.glob("*.card")):
+        try:
+            texts.append((file.stem, read_text(file)))
+        except FileError as error:
+            mistakes.extend(error.mistakes)
+    stems = [stem for stem, _ in texts]
+    named = [name for _, text in texts for name in names_on(lines_of(text.text))]
+    names = bare.names.with_components((*stems, *named))
+    found: dict[str, Component] = {}
+    for stem, text in texts:
+        read = read_card(text.text, names, bare.tins, text.file)
+        mistakes.extend(read.mistakes)
+        for component in read.card.components:
+            found.setdefault(slug(component.name), component)
+        if read.card.components:
+            found.setdefault(slug(stem), read.card.components[0])
+    return found
+
+
+def standard_input(data: bytes) -> Text:
+    """A card that came through a pipe."""
+    return decoded(data, "standard input")

@@ -1,0 +1,83 @@
+"""prices.yaml: packs, prices with the day they began, suppliers, stock."""
+
+import re
+from datetime import date
+from typing import Final
+
+from pydantic import Field, TypeAdapter
+
+from slabwright.cost.prices import Price, PriceList
+from slabwright.errors import FileError, Mistake, Where
+from slabwright.files.kitchen_file import Money, Name, Strict
+from slabwright.files.raw import Text
+from slabwright.files.yaml_file import read_yaml
+from slabwright.larder.ingredient import Ingredient
+from slabwright.larder.lookup import Larder
+from slabwright.quantity.numbers import Number, number_at
+from slabwright.quantity.units import unit_named
+
+_DAWN: Final = date(1970, 1, 1)
+"""Since ever, for a price without a day."""
+
+
+class PriceEntry(Strict):
+    """One price as the file says it."""
+
+    ingredient: Name
+    pack: str = Field(min_length=1, max_length=60)
+    price: Money
+    since: date = Field(_DAWN, alias="from")
+    supplier: str = Field("", max_length=120)
+    stock_g: float | None = Field(None, ge=0, le=1e8)
+
+
+ADAPTER: TypeAdapter[list[PriceEntry]] = TypeAdapter(list[PriceEntry])
+
+
+def read_prices(text: Text, larder: Larder, country: str, currency: str) -> PriceList:
+    """The price list in this file.
+
+    Raises:
+        FileError: with every mistake in it.
+    """
+    if not text.text.strip():
+        return PriceList(currency)
+    found: dict[str, tuple[Price, ...]] = {}
+    mistakes: list[Mistake] = []
+    for number, said in enumerate(read_yaml(text, ADAPTER)):
+        match = larder.find(said.ingredient, country)
+        pack_g = _pack_g(said.pack, match.ingredient if match else None)
+        if pack_g is None:
+            what = f"The pack '{said.pack}' has no weight that can be read."
+            where = Where(text.file, field=f"{number}.pack")
+            mistakes.append(Mistake(what, "Write its grams: 250 g.", where))
+            continue
+        price = Price(
+            said.ingredient, pack_g, said.price, said.since, said.supplier,
+            said.stock_g, said.pack,
+        )  # fmt: skip
+        key = match.ingredient.id if match else said.ingredient.casefold()
+        found[key] = (*found.get(key, ()), price)
+    if mistakes:
+        raise FileError(*mistakes)
+    return PriceList(currency, found)
+
+
+def _pack_g(text: str, ingredient: Ingredient | None) -> float | None:
+    """Grams of `250 g`, `6 x 400 g`, `1 l`, `12` (pieces)."""
+    times = re.match(r"\s*(\d+)\s*[x×]\s*", text)
+    count = int(times.group(1)) if times else 1
+    number = number_at(text, times.end() if times else 0)
+    if not isinstance(number, Number) or number.value <= 0:
+        return None
+    unit = unit_named(text[number.end :].strip() or "each")
+    size = unit.size() if unit else None
+    if unit is None:
+        return None
+    if unit.kind == "mass" and size:
+        return count * number.value * size.value
+    name = "ml" if unit.kind == "volume" else unit.name
+    measure = ingredient.measure(name) if ingredient else None
+    if measure is None:
+        return None
+    return count * number.value * measure.grams * (size.value if size else 1.0)

@@ -1,0 +1,122 @@
+"""YAML at the border: hostile files refused, every mistake with its line and field."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final, TypeVar
+
+from pydantic import TypeAdapter, ValidationError
+from ruamel.yaml import YAML
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
+from ruamel.yaml.events import (
+    AliasEvent,
+    MappingEndEvent,
+    MappingStartEvent,
+    SequenceEndEvent,
+    SequenceStartEvent,
+)
+
+from slabwright.errors import FileError, Mistake, Span, Where
+from slabwright.files.raw import Text
+
+T = TypeVar("T")
+
+DEEPEST: Final = 20
+"""Nesting beyond this is no kitchen's."""
+
+_WORDS: Final = {
+    "missing": "is missing.",
+    "extra_forbidden": "is no field of it.",
+    "finite_number": "is no number.",
+}
+_DO: Final = {
+    "missing": "Add it.",
+    "extra_forbidden": "Take it out, or write it as the schema has it.",
+}
+
+
+def read_yaml(text: Text, model: TypeAdapter[T]) -> T:
+    """The value in this text, checked.
+
+    Raises:
+        FileError: with every mistake in the file.
+    """
+    _refuse_bombs(text)
+    try:
+        loaded = YAML(typ="rt").load(text.text)
+    except MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        span = Span(mark.line + 1, mark.column + 1, mark.column + 2) if mark else None
+        what = f"The YAML can't be read: {error.problem or error.context}."
+        raise FileError(
+            Mistake(what, "Mend this line.", Where(text.file, span))
+        ) from error
+    except (YAMLError, ValueError) as error:
+        what = f"The YAML can't be read: {error}."
+        raise FileError(Mistake(what, "Mend it.", Where(text.file))) from error
+    try:
+        return model.validate_python(_plain(loaded))
+    except ValidationError as error:
+        raise FileError(*_mistakes(error, loaded, text.file)) from error
+
+
+def _refuse_bombs(text: Text) -> None:
+    """No aliases, no nesting without end: seen before anything is built."""
+    depth = 0
+    try:
+        for event in YAML(typ="rt").parse(text.text):
+            if isinstance(event, AliasEvent):
+                mark = event.start_mark
+                span = Span(mark.line + 1, mark.column + 1, mark.column + 2)
+                what = "The file uses an alias (*)."
+                do = "Write the values out."
+                raise FileError(Mistake(what, do, Where(text.file, span)))
+            if isinstance(event, MappingStartEvent | SequenceStartEvent):
+                depth += 1
+            elif isinstance(event, MappingEndEvent | SequenceEndEvent):
+                depth -= 1
+            if depth > DEEPEST:
+                what = f"The file is nested over {DEEPEST} deep."
+                raise FileError(Mistake(what, "Flatten it.", Where(text.file)))
+    except MarkedYAMLError:
+        return  # said better, with its place, when it is loaded
+
+
+def _plain(value: Any) -> Any:
+    """The loaded tree in plain types; a round-trip loader's scalars are subclasses."""
+    if isinstance(value, Mapping):
+        return {str(key): _plain(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_plain(inner) for inner in value]
+    if isinstance(value, bool) or value is None:
+        return value
+    for plain in (int, float, str):
+        if isinstance(value, plain):
+            return plain(value)
+    return value
+
+
+def _mistakes(error: ValidationError, loaded: Any, file: str) -> list[Mistake]:
+    found: list[Mistake] = []
+    for one in error.errors(include_url=False, include_context=False):
+        place = tuple(part for part in one["loc"])
+        name = ".".join(str(part) for part in place) or "the file"
+        kind = one["type"]
+        reason = _WORDS.get(kind, f"can't be {one['input']!r:.60}: {one['msg']}.")
+        do = _DO.get(kind, "Write it as the schema has it.")
+        where = Where(file, _span(loaded, place), name)
+        found.append(Mistake(f"'{name}' {reason}", do, where))
+    return found
+
+
+def _span(loaded: Any, place: Sequence[int | str]) -> Span | None:
+    """Where the field stands, as far down as it exists."""
+    line, column, node = 0, 0, loaded
+    for part in place:
+        try:
+            if isinstance(node, Mapping):
+                line, column = node.lc.key(part)  # type: ignore[attr-defined]
+            elif isinstance(node, list) and isinstance(part, int):
+                line, column = node.lc.item(part)  # type: ignore[attr-defined]
+            node = node[part]
+        except (KeyError, IndexError, AttributeError, TypeError):
+            break
+    return Span(line + 1, column + 1, column + 2)

@@ -1,0 +1,1 @@
+"""Formulas: lines to grams, grams to composition, before and after cooking."""

@@ -1,0 +1,37 @@
+"""What the names on lines mean: this card's components, the folder's, the larder's."""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from slabwright.formula.component import Component
+from slabwright.formula.habits import Habits
+from slabwright.larder.lookup import Larder
+
+
+def slug(name: str) -> str:
+    """A name as a file would carry it: small letters and hyphens.
+
+    >>> slug("Coffee dark ganache")
+    'coffee-dark-ganache'
+    """
+    return re.sub(r"[^\w]+", "-", name.casefold()).strip("-")
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """Everything that a formula may call by name; a card's own components come first."""
+
+    larder: Larder
+    habits: Habits = Habits()
+    components: Mapping[str, Component] = field(default_factory=dict)
+    """By the slug of their names."""
+
+    def with_components(self, more: Iterable[Component]) -> "Book":
+        """The same, where these components win over others of their name."""
+        own = {slug(component.name): component for component in more}
+        return Book(self.larder, self.habits, {**self.components, **own})
+
+    def component(self, name: str) -> Component | None:
+        """The component of this name."""
+        return self.components.get(slug(name))

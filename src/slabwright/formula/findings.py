@@ -1,0 +1,166 @@
+"""What to look out for in a formula: guesses, doubts, things that can't be weighed."""
+
+import re
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from slabwright.figure import Ranged
+from slabwright.finding import Finding, Severity
+from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.step import Step
+from slabwright.formula.weigh import Unweighable
+from slabwright.larder.lookup import Larder
+from slabwright.quantity.units import PACK_WORDS
+
+_WHOLE: Final = PACK_WORDS | {"leaf"}
+_NOT_NAMED: Final = frozenset({"water", "ice"})
+"""Named in many a step for other ends: a bath, a wet knife."""
+_PRACTICE: Final = "common practice, no source"
+
+
+def findings(batch: Batch, larder: Larder, country: str) -> Iterator[Finding]:
+    """Everything about this formula that its maker should know."""
+    for line in batch.lines:
+        yield from _about_line(batch, line, larder, country)
+    for step in batch.component.steps:
+        if step.misread:
+            yield _read_as_step(batch, step)
+        yield from _named_not_weighed(batch, step, larder, country)
+    yield from _loss(batch)
+
+
+def _about_line(
+    batch: Batch, weighed: WeighedLine, larder: Larder, country: str
+) -> Iterator[Finding]:
+    line, name = weighed.line, batch.component.name
+    where = f"{name}: {line.name}"
+    if weighed.is_unknown and not (line.aside or isinstance(weighed.grams, Unweighable)
+                                   and "itself" in weighed.grams.what):  # fmt: skip
+        near = larder.nearest(line.name, country)
+        hint = f"Write {' or '.join(near)}" if near else "Write another name"
+        yield Finding(
+            "unknown_ingredient",
+            Severity.LOOK,
+            where,
+            f"The larder has no '{line.name}'.",
+            "What it is made of is not known, so what leans on it is withheld.",
+            f"{hint}, or add it to larder.yaml.",
+            span=line.name_span,
+        )
+    if isinstance(weighed.grams, Unweighable) and not line.aside:
+        yield Finding(
+            "not_weighed", Severity.STOP, where, weighed.grams.what,
+            "Without its grams neither weight nor depth of the layer is known.",
+            weighed.grams.do, span=line.span,
+        )  # fmt: skip
+    if isinstance(weighed.grams, Ranged) and weighed.grams.assumed:
+        yield Finding(
+            "measure_assumed", Severity.NOTE, where,
+            f"{line.text} was taken as {weighed.grams.value:.4g} g: "
+            f"{weighed.grams.assumed}.",
+            f"Likely {weighed.grams.low:.4g} to {weighed.grams.high:.4g} g.",
+            "Weigh it once and write = N g weighed behind it.",
+            _sources(weighed.grams), span=line.span,
+        )  # fmt: skip
+    if weighed.match and weighed.match.taken:
+        yield Finding(
+            "name_taken", Severity.NOTE, where,
+            f"'{line.name}' was {weighed.match.taken}.",
+            "The name can mean more than one thing, or was spelt another way.",
+            "Write the full name if another was meant.", span=line.name_span,
+        )  # fmt: skip
+    yield from _not_whole(weighed, where)
+
+
+def _not_whole(weighed: WeighedLine, where: str) -> Iterator[Finding]:
+    ingredient = weighed.ingredient
+    is_egg = ingredient is not None and "egg" in ingredient.id.split("-")
+    for amount in weighed.line.amounts:
+        counts = amount.unit.name in _WHOLE or (amount.unit.name == "each" and is_egg)
+        if counts and abs(amount.value - round(amount.value)) > 1e-9:
+            yield Finding(
+                "not_whole", Severity.LOOK, where,
+                f"{amount.in_words()} {weighed.line.name} is no whole number.",
+                "A part of an egg, a leaf or a pack has to be weighed, and the rest kept.",
+                "Take whole ones, or write grams.", _PRACTICE, span=amount.span,
+            )  # fmt: skip
+
+
+def _read_as_step(batch: Batch, step: Step) -> Finding:
+    head = step.misread in {"slab", "tin", "cut", "keep", "sold", "proved"}
+    do = (
+        f"'{step.misread}' stands above the first layer: move the line up there."
+        if head
+        else f"If it was meant as the card word, write '{step.misread}' and its value."
+    )
+    return Finding(
+        "read_as_step", Severity.LOOK, batch.component.name,
+        f"'{step.text}' was read as a step.",
+        f"It looks like the card word '{step.misread}', but does not read as one.",
+        do, span=step.span,
+    )  # fmt: skip
+
+
+def _loss(batch: Batch) -> Iterator[Finding]:
+    loss = batch.assumed_loss
+    if loss is None or loss.lost_g <= 0:
+        return
+    yield Finding(
+        "loss_assumed", Severity.NOTE, batch.component.name,
+        f"{loss.lost_g:.3g} g were taken off: {loss.what}.",
+        "The card does not say what is lost.",
+        "Weigh it before and after, and write: ends N g weighed.",
+        loss.source.text if loss.source else "", span=loss.span,
+    )  # fmt: skip
+
+
+def _named_not_weighed(
+    batch: Batch, step: Step, larder: Larder, country: str
+) -> Iterator[Finding]:
+    """Larder names in a step that stand on no line of the layer."""
+    weighed = _words(_all_names(batch))
+    elsewhere = _words([batch.component.name, *_other_layers(step)])
+    for start, end, ingredient in larder.mentions(step.text, country):
+        name = step.text[start:end]
+        words = _words([name])
+        if ingredient.id in _NOT_NAMED or words <= elsewhere or start == 0:
+            continue
+        ids = {line.ingredient.id for line in _all_lines(batch) if line.ingredient}
+        if ingredient.id in ids or words & weighed:
+            continue
+        yield Finding(
+            "named_not_weighed", Severity.LOOK, batch.component.name,
+            f"The step '{step.text}' names {name}, which stands on no line here.",
+            "What is not weighed is in no figure.",
+            f"Add a line: so many g {name}.", span=step.span,
+        )  # fmt: skip
+
+
+def _all_lines(batch: Batch) -> Iterator[WeighedLine]:
+    for line in batch.lines:
+        yield line
+        if line.batch is not None:
+            yield from _all_lines(line.batch)
+
+
+def _all_names(batch: Batch) -> Iterator[str]:
+    for line in _all_lines(batch):
+        yield line.line.text
+        if line.ingredient is not None:
+            yield line.ingredient.name
+
+
+def _other_layers(step: Step) -> Iterable[str]:
+    if step.within:
+        yield step.within.layer
+    if step.when:
+        yield step.when.layer
+
+
+def _words(names: Iterable[str]) -> set[str]:
+    found = (re.findall(r"[^\W\d_]+", name.casefold()) for name in names)
+    return {word.removesuffix("s") for words in found for word in words}
+
+
+def _sources(grams: Ranged) -> str:
+    return "; ".join(source.text for source in grams.sources)

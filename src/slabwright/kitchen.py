@@ -1,0 +1,96 @@
+"""The kitchen: country, measures, tins, vessels, scales, places and people."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from slabwright.quantity.units import Regime
+from slabwright.slab.tin import Tin
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """A scale: how far it weighs and in what steps [g]."""
+
+    to_g: float
+    step_g: float
+
+
+@dataclass(frozen=True, slots=True)
+class Vessel:
+    """A pan, a bowl, a mixer."""
+
+    name: str
+    litres: float | None = None
+    across_cm: float | None = None
+    empty_g: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """An oven, a ring, a fridge, a freezer or a shelf."""
+
+    name: str
+    what: Literal["oven", "ring", "fridge", "freezer", "shelf"]
+    temperature_C: float | None = None
+    shelves: int | None = None
+    shelf_mm: tuple[float, float] | None = None
+    power_kW: float | None = None
+    has_fan: bool | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """When somebody works, in minutes from midnight."""
+
+    days: tuple[str, ...]
+    from_minute: int
+    to_minute: int
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody who works here."""
+
+    name: str
+    shifts: tuple[Shift, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Kitchen:
+    """Everything about a kitchen that a figure may lean on; all of it can be left out."""
+
+    name: str = ""
+    country: str = "GB"
+    currency: str = "GBP"
+    eggs: str = "medium"
+    spoons: Regime = "metric"
+    altitude_m: float = 0.0
+    probe_in_boiling_water_C: float | None = None
+    scales: tuple[Scale, ...] = (Scale(5000.0, 1.0),)
+    labour_per_hour: Decimal | None = None
+    electricity_per_kWh: Decimal | None = None
+    waste_share: float = 0.0
+    knife_mm: float = 0.0
+    tins: tuple[tuple[str, Tin], ...] = ()
+    vessels: tuple[Vessel, ...] = ()
+    places: tuple[Place, ...] = ()
+    people: tuple[Person, ...] = ()
+    is_said: bool = False
+    """Whether a kitchen file said any of it."""
+
+    def tin(self, name: str) -> Tin | None:
+        """The kitchen's own tin of this name."""
+        plain = " ".join(name.casefold().split())
+        return next((t for n, t in self.tins if n.casefold() == plain), None)
+
+    def vessel(self, name: str) -> Vessel | None:
+        """The kitchen's vessel of this name."""
+        plain = " ".join(name.casefold().removeprefix("the ").split())
+        return next((v for v in self.vessels if v.name.casefold() == plain), None)
+
+    def scale_for(self, grams: float) -> Scale | None:
+        """The finest scale that can carry this much; None if none can."""
+        able = [scale for scale in self.scales if grams <= scale.to_g]
+        return min(able, key=lambda scale: scale.step_g, default=None)

@@ -1,0 +1,1 @@
+"""The larder: what every ingredient is made of, weighs and is called."""

@@ -1,0 +1,1 @@
+"""What is shown: drawings of a slab, on screen, on paper and in a terminal."""

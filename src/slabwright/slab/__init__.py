@@ -1,0 +1,1 @@
+"""The slab: its tin, its layers and how deep they stand."""

@@ -1,0 +1,50 @@
+# shellcheck shell=sh
+# What the project needs from the system; sourced by sh and bash.
+
+# Ends with one plain sentence.
+stop() {
+  printf '%s\n' "$*" >&2
+  exit 1
+}
+
+# Can this person install packages without being asked for a password?
+may_install() {
+  command -v apt-get >/dev/null || return 1
+  [ "$(id -u)" = 0 ] && return
+  command -v sudo >/dev/null && sudo -n true 2>/dev/null
+}
+
+# apt-get as root, waiting for another that runs.
+_apt() {
+  set -- env DEBIAN_FRONTEND=noninteractive \
+    apt-get -qq -o DPkg::Lock::Timeout=300 -o Dpkg::Use-Pty=0 "$@"
+  [ "$(id -u)" = 0 ] || set -- sudo -n "$@"
+  "$@" >/dev/null
+}
+
+# apt_install PACKAGE…: false where that is not allowed or fails.
+apt_install() {
+  may_install || return 1
+  echo "Installing $* with apt-get …" >&2
+  _apt update || echo "apt-get update failed: going on with the lists at hand." >&2
+  _apt install -y --no-install-recommends "$@"
+}
+
+# need_apt COMMAND PACKAGE [COMMAND PACKAGE …]: installs the packages of those
+# commands that are missing, or says in one sentence what to ask for.
+need_apt() {
+  _missing=
+  while [ $# -gt 1 ]; do
+    command -v "$1" >/dev/null || _missing="$_missing $2"
+    shift 2
+  done
+  [ -z "$_missing" ] && return
+  # shellcheck disable=SC2086 # several words are meant
+  apt_install $_missing || ask_for "apt-get install$_missing"
+}
+
+# ask_for COMMAND LINE: what the machine's keeper should be asked to run.
+ask_for() {
+  stop "Something is missing: ask whoever looks after this machine to run" \
+    "\"$*\", then try again."
+}
