@@ -1,4 +1,4 @@
-"""What a user can put right: places in a text, mistakes, and the errors that carry them."""
+"""What a user can put right: places, mistakes, and errors that carry them."""
 
 from dataclasses import dataclass
 

@@ -59,7 +59,7 @@ class Person:
 
 @dataclass(frozen=True, slots=True)
 class Kitchen:
-    """Everything about a kitchen that a figure may lean on; all of it can be left out."""
+    """Everything about a kitchen that a figure may lean on; all can be left out."""
 
     name: str = ""
     country: str = "GB"

@@ -154,6 +154,14 @@ def test_fingers_are_said_with_a_squarer_count() -> None:
     assert made.note.endswith("or 6 × 4 pieces of 48.3 × 47.5 mm")
 
 
+def test_a_squarer_count_is_no_finger_itself() -> None:
+    # of 23 there is only 23 × 1; 21 is 7 × 3, of 41 × 63 mm
+    made = cut(CutRequest(pieces=22, trim_mm=5), DEVELOPMENT, 30)
+
+    assert (made.along, made.across) == (11, 2)
+    assert "or 7 × 3 pieces of 41.4 × 63.3 mm" in made.note
+
+
 def test_a_prime_that_cannot_be_cut_names_a_count_that_can() -> None:
     with pytest.raises(GeometryError, match=r"No grid of 101 .* Cut 102: 17 × 6"):
         cut(CutRequest(pieces=101), DEVELOPMENT, 30)
@@ -228,6 +236,18 @@ def test_the_knife_takes_its_width_from_every_inside_cut() -> None:
     assert made.cuts_across_mm == pytest.approx((100,))
 
 
+def test_the_knife_parts_the_last_piece_from_a_strip() -> None:
+    request = CutRequest(piece_length_mm=58, piece_width_mm=47.5, knife_mm=1.5)
+    made = cut(request, DEVELOPMENT, 30)
+
+    # 300 = 5 × 58 + 5 × 1.5 + 2.5 and 200 = 4 × 47.5 + 4 × 1.5 + 4
+    assert "2.5 mm strip left at the right-hand end; 4 mm strip left" in made.note
+    assert made.cuts_along_mm == pytest.approx((58.75, 118.25, 177.75, 237.25, 296.75))
+    assert made.cuts_across_mm == pytest.approx((48.25, 97.25, 146.25, 195.25))
+    lost_mm2 = 1.5 * (5 * 200 + 4 * 300) - 5 * 4 * 1.5**2
+    assert made.knife_share == pytest.approx(lost_mm2 / 60_000)
+
+
 def test_where_the_knife_goes_with_trim() -> None:
     made = cut(CutRequest(along=5, across=4, trim_mm=5), DEVELOPMENT, 30)
 
@@ -242,8 +262,10 @@ def test_trim_to_a_size_is_trim_from_both_ends() -> None:
     assert cut(request, DEVELOPMENT, 30) == cut(same, DEVELOPMENT, 30)
 
 
-def test_trim_to_the_whole_size_cuts_nothing_off() -> None:
-    made = cut(CutRequest(along=5, across=4, trim_to_mm=(300, 190)), DEVELOPMENT, 30)
+@pytest.mark.parametrize("length_mm", [300, 299.9999999])
+def test_trim_to_the_whole_size_cuts_nothing_off(length_mm: float) -> None:
+    request = CutRequest(along=5, across=4, trim_to_mm=(length_mm, 190))
+    made = cut(request, DEVELOPMENT, 30)
 
-    assert list(made.cuts_along_mm) == [60, 120, 180, 240]
+    assert made.cuts_along_mm == pytest.approx((60, 120, 180, 240))
     assert list(made.cuts_across_mm) == [5, 52.5, 100, 147.5, 195]

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
@@ -40,19 +40,27 @@ def test_pieces_of_75_g_of_a_slab_of_1866_g() -> None:
 
 
 @settings(max_examples=15)
-@given(st.floats(20, 300), st.floats(0, 3), st.sampled_from([DEVELOPMENT, BOTH]))
+@given(
+    st.floats(20, 300),
+    st.floats(0, 3),
+    st.sampled_from([0.0, 25.0]),
+    st.sampled_from([DEVELOPMENT, BOTH]),
+)
+@example(89.015, 1.74387, 0.0, BOTH)  # 4 × 5 wins though 5 × 4 is nearer by area
 def test_no_other_grid_comes_nearer_to_the_mass(
-    wish_g: float, knife_mm: float, tin: Tin
+    wish_g: float, knife_mm: float, trim_mm: float, tin: Tin
 ) -> None:
     def off_g(made: Cutting) -> float:
         return abs(1866 * made.kept_share / made.pieces - wish_g)
 
-    made = cut(CutRequest(piece_g=wish_g, knife_mm=knife_mm), tin, 30, 1866)
+    request = CutRequest(piece_g=wish_g, knife_mm=knife_mm, trim_mm=trim_mm)
+    made = cut(request, tin, 30, 1866)
 
     assert max(size(made)) / min(size(made)) <= 2 + 1e-9
     for a in range(1, 13):
         for b in range(1, 13):
-            other = cut(CutRequest(along=a, across=b, knife_mm=knife_mm), tin, 30)
+            grid = CutRequest(along=a, across=b, knife_mm=knife_mm, trim_mm=trim_mm)
+            other = cut(grid, tin, 30)
             if max(size(other)) / min(size(other)) <= 2:
                 assert off_g(made) <= off_g(other) + 1e-5
 
@@ -115,6 +123,11 @@ def test_corner_pieces_lack_the_rounded_corner() -> None:
     assert made.spread_low == pytest.approx((80 * 110 - lacks_mm2) / mean_mm2)
     assert made.spread_high == pytest.approx(80 * 110 / mean_mm2)
     assert made.kept_share == 1.0
+    assert made.note == "4 × 2 pieces of 80 × 110 mm"
+
+    # by hand: (40 × 36.67 - 193) × 48 ÷ (320 × 220 - 4 × 193)
+    finer = cut(CutRequest(along=8, across=6), ROUNDED, 30)
+    assert finer.note.endswith("lightest piece 88% of the mean")
 
 
 def test_a_trim_that_cuts_the_rounding_away_leaves_even_pieces() -> None:
@@ -131,6 +144,21 @@ def test_a_sloping_edge_stays_on_the_edge_pieces_without_trim() -> None:
     whole_mm3 = 330 * 230 * 40 + 20 * 20 * 40 / 12
     assert made.kept_share == 1.0
     assert made.spread_low == pytest.approx(80 * 220 / 3 * 40 * 12 / whole_mm3)
+
+
+def test_a_strip_on_a_sloping_edge_is_trim_and_not_the_knife_s() -> None:
+    request = CutRequest(piece_length_mm=60, piece_width_mm=60, knife_mm=2)
+    made = cut(request, SLOPING, 40)
+
+    # 320 = 5 × 60 + 5 × 2 + 10 and 220 = 3 × 60 + 3 × 2 + 34: 5 cuts whose mean length
+    # is 230 mm and 3 of 330, less where they cross
+    whole_mm3 = 330 * 230 * 40 + 20 * 20 * 40 / 12
+    lost_mm2 = 2 * (5 * 230 + 3 * 330) - 5 * 3 * 2**2
+    assert made.knife_share == pytest.approx(lost_mm2 * 40 / whole_mm3)
+    # the pieces reach out to the slope on two sides, 5 mm at half height
+    kept_mm2 = (5 * 60 + 5) * (3 * 60 + 5)
+    near_corner_mm3 = 10 * 10 * 40 / 12
+    assert made.kept_share * whole_mm3 == pytest.approx(kept_mm2 * 40 + near_corner_mm3)
 
 
 def test_a_trim_takes_the_slope_away() -> None:

@@ -127,6 +127,12 @@ def test_no_other_count_of_wedges_comes_nearer(wish_g: float, knife_mm: float) -
     assert off_g(made.pieces) <= min(off_g(n) for n in range(1, 50)) + 1e-9
 
 
+def test_a_slab_too_small_for_two_wedges_stays_whole() -> None:
+    request = CutRequest(piece_g=20, knife_mm=4)
+
+    assert cut(request, Tin.round(8), 30, 20).pieces == 1
+
+
 def test_wedges_too_thin_to_cut() -> None:
     with pytest.raises(GeometryError, match=r"would be 3.6 mm wide. Cut fewer"):
         cut(CutRequest(wedges=200), ROUND, 30)

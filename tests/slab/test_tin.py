@@ -272,7 +272,9 @@ def test_a_slope_needs_a_depth() -> None:
 
 def test_base_and_rim_that_were_swapped_are_told() -> None:
     with pytest.raises(GeometryError, match=r"narrower at the rim .* the base first"):
-        Tin.rectangular(340, 240, 40, rim=Outline(320, 220))
+        Tin.rectangular(340, 240, 40, rim=Outline(320, 260))
+    with pytest.raises(GeometryError, match=r"narrower at the rim .* the base first"):
+        Tin.rectangular(340, 240, 40, rim=Outline(360, 220))
 
 
 def test_a_round_tin_is_round() -> None:

@@ -23,7 +23,7 @@ def slices(tin: Tin, height_mm: float) -> tuple[tuple[Outline, float], ...]:
 
     A sum of area × thickness over them gives a volume: exactly where the area is a
     polynomial in the height (straight walls; cells that do not cut through a rounded
-    corner), and to about 1e-6 where a sloping wall's rounded corner is cut through.
+    corner), and to 1e-5 of a cell that cuts through one between sloping walls.
     """
     if not tin.sloping or tin.depth_mm is None:
         return ((tin.base, height_mm),)

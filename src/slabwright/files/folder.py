@@ -20,6 +20,7 @@ from slabwright.formula.book import Book, slug
 from slabwright.formula.component import Component
 from slabwright.formula.habits import Habits
 from slabwright.kitchen import Kitchen
+from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.load import built_in
 from slabwright.larder.lookup import Larder
 
@@ -95,7 +96,8 @@ def open_folder(path: Path | None) -> Folder:
     kitchen = read("kitchen.yaml", read_kitchen, Kitchen())
     ours = built_in()
     country = kitchen.country
-    own = read("larder.yaml", lambda text: read_own_larder(text, ours, country), ())
+    nothing: tuple[Ingredient, ...] = ()
+    own = read("larder.yaml", lambda t: read_own_larder(t, ours, country), nothing)
     larder = ours.over(own) if own else ours
     prices = read(
         "prices.yaml",

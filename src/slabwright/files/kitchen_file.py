@@ -20,7 +20,7 @@ def _as_text(value: object) -> object:
 
 
 Money = Annotated[
-    Decimal, BeforeValidator(_as_text), Field(gt=0, le=100_000, allow_inf_nan=False)
+    Decimal, BeforeValidator(_as_text), Field(ge=0, le=100_000, allow_inf_nan=False)
 ]
 Name = Annotated[str, Field(min_length=1, max_length=120)]
 Clock = Annotated[str, Field(pattern=r"^([01]?\d|2[0-4])[:.]?[0-5]\d$")]

@@ -71,7 +71,8 @@ def read_own_larder(text: Text, ours: Larder, country: str) -> tuple[Ingredient,
         return ()
     mistakes: list[Mistake] = []
     made: list[Ingredient] = []
-    for number, said in enumerate(read_yaml(text, ADAPTER)):
+    entries = read_yaml(text, ADAPTER)
+    for number, said in enumerate(entries):
         found = _ingredient(said, ours, country)
         if isinstance(found, Ingredient):
             made.append(found)
@@ -100,7 +101,9 @@ def _ingredient(
             what = f"'{key}' is no part of a composition."
             do = f"Write one of: {', '.join(PER_100G)}."
             return Mistake(what, do, Where(field=f"per_100g.{key}"))
-    source = Source(f"own-{slug(said.name)}", said.source or "your own larder", Seen.FULL)
+    source = Source(
+        f"own-{slug(said.name)}", said.source or "your own larder", Seen.FULL
+    )
     values = _values(said, like, source)
     if isinstance(values, Mistake):
         return values
@@ -196,7 +199,10 @@ def _allergens(
 ) -> tuple[Allergen, ...] | Mistake:
     """Its own allergens where any are said, else those of what it is like."""
     found: list[Allergen] = []
-    for field, names in (("contains", said.contains), ("may_contain", said.may_contain)):
+    for field, names in (
+        ("contains", said.contains),
+        ("may_contain", said.may_contain),
+    ):
         for name in names:
             group = _allergen(name)
             if group is None:

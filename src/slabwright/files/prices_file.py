@@ -44,7 +44,8 @@ def read_prices(text: Text, larder: Larder, country: str, currency: str) -> Pric
         return PriceList(currency)
     found: dict[str, tuple[Price, ...]] = {}
     mistakes: list[Mistake] = []
-    for number, said in enumerate(read_yaml(text, ADAPTER)):
+    entries = read_yaml(text, ADAPTER)
+    for number, said in enumerate(entries):
         match = larder.find(said.ingredient, country)
         pack_g = _pack_g(said.pack, match.ingredient if match else None)
         if pack_g is None:

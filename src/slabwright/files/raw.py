@@ -55,14 +55,19 @@ def decoded(data: bytes, file: str = "") -> Text:
     """
     if len(data) > MOST_BYTES:
         raise _too_large(file, len(data))
-    for mark, name in ((codecs.BOM_UTF16_LE, "UTF-16"), (codecs.BOM_UTF16_BE, "UTF-16")):
+    for mark, name in (
+        (codecs.BOM_UTF16_LE, "UTF-16"),
+        (codecs.BOM_UTF16_BE, "UTF-16"),
+    ):
         if data.startswith(mark):
             raise _error(file, f"The file is in {name}.", "Save it again as UTF-8.")
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        what = f"The file is not in UTF-8 (byte {data[error.start]:#04x} on line {line})."
+        what = (
+            f"The file is not in UTF-8 (byte {data[error.start]:#04x} on line {line})."
+        )
         if _is_noise(data.decode("latin-1")):
             what = "The file is not text."
         raise _error(file, what, "Save it again as UTF-8 text.") from error

@@ -141,7 +141,9 @@ def _weighed(
     if inner is not None:
         where = Where(component.file, line.name_span)
         if slug(inner.name) in path:
-            names = " > ".join((*path[path.index(slug(inner.name)) :], slug(inner.name)))
+            names = " > ".join(
+                (*path[path.index(slug(inner.name)) :], slug(inner.name))
+            )
             what = f"'{line.name}' would contain itself: {names}."
             mistakes.append(Mistake(what, "Take it out of one of them.", where))
             return WeighedLine(line, Unweighable(what, "Take it out."))

@@ -20,10 +20,10 @@ def slug(name: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """Everything that a formula may call by name; a card's own components come first."""
+    """Everything that a formula may call by name; a card's own components first."""
 
     larder: Larder
-    habits: Habits = Habits()
+    habits: Habits = field(default_factory=Habits)
     components: Mapping[str, Component] = field(default_factory=dict)
     """By the slug of their names."""
 

@@ -34,8 +34,7 @@ def _about_line(
 ) -> Iterator[Finding]:
     line, name = weighed.line, batch.component.name
     where = f"{name}: {line.name}"
-    if weighed.is_unknown and not (line.aside or isinstance(weighed.grams, Unweighable)
-                                   and "itself" in weighed.grams.what):  # fmt: skip
+    if weighed.is_unknown and not (line.aside or _is_circular(weighed)):
         near = larder.nearest(line.name, country)
         hint = f"Write {' or '.join(near)}" if near else "Write another name"
         yield Finding(
@@ -72,6 +71,12 @@ def _about_line(
     yield from _not_whole(weighed, where)
 
 
+def _is_circular(weighed: WeighedLine) -> bool:
+    """Whether the line names a component that it stands in: a mistake says so."""
+    grams = weighed.grams
+    return isinstance(grams, Unweighable) and "itself" in grams.what
+
+
 def _not_whole(weighed: WeighedLine, where: str) -> Iterator[Finding]:
     ingredient = weighed.ingredient
     is_egg = ingredient is not None and "egg" in ingredient.id.split("-")
@@ -81,7 +86,7 @@ def _not_whole(weighed: WeighedLine, where: str) -> Iterator[Finding]:
             yield Finding(
                 "not_whole", Severity.LOOK, where,
                 f"{amount.in_words()} {weighed.line.name} is no whole number.",
-                "A part of an egg, a leaf or a pack has to be weighed, and the rest kept.",
+                "A part of an egg, leaf or pack has to be weighed, and the rest kept.",
                 "Take whole ones, or write grams.", _PRACTICE, span=amount.span,
             )  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""Kinds of layer: how each looks, what a millilitre of it weighs, what it usually loses.
+"""Kinds of layer: how each looks, what a millilitre weighs, what it usually loses.
 
 The table `kinds.csv` gives each figure its source. Densities and losses are assumed
 ones: a ruler and a scale make them the maker's own.
@@ -60,7 +60,9 @@ def kind_named(name: str) -> Kind | None:
 @cache
 def _by_name() -> Mapping[str, Kind]:
     found = {also: kind for kind in kinds().values() for also in kind.also}
-    found.update({texture: kind for kind in kinds().values() for texture in [kind.name]})
+    found.update(
+        {texture: kind for kind in kinds().values() for texture in [kind.name]}
+    )
     return found
 
 
@@ -86,7 +88,7 @@ def _likely(row: Mapping[str, str], name: str, source: Source, note: str) -> Lik
     return Likely(low, value, high, source, note)
 
 
-# --- guessing -------------------------------------------------------------------------
+# --- guessing --------------------
 
 _BY_NAME: Final = (
     ("condensed milk caramel", r"condensed.*caramel|caramel.*condensed|banoffee"),
@@ -103,10 +105,16 @@ _BY_NAME: Final = (
     ("whipped cream", r"whipped|chantilly"),
     ("oat base", r"flapjack|granola|oat base|oat bar|oaty base"),
     ("crumb base", r"crumb base|biscuit base|crushed biscuit|crumb$|digestive"),
-    ("crisped cereal", r"crisp(?:ed|y)? (?:rice|cereal)|rice crisp|puffed|feuillet|cornflake"),
-    ("pressed biscuit", r"shortbread|shortcrust|sablé|sable|biscuit|cookie|pastry|sandy base"),
+    (
+        "crisped cereal",
+        r"crisp(?:ed|y)? (?:rice|cereal)|rice crisp|puffed|feuillet|cornflake",
+    ),
+    (
+        "pressed biscuit",
+        r"shortbread|shortcrust|sablé|sable|biscuit|cookie|pastry|sandy base",
+    ),
     ("ganache", r"ganache|truffle"),
-    ("glaze", r"glaze|tempered|chocolate (?:top|topping|coat|layer)|^chocolate$|mirror"),
+    ("glaze", r"glaze|tempered|chocolate (?:top|coat|layer)|^chocolate$|mirror"),
     ("icing", r"icing"),
     ("fudge", r"fudge|tablet|penuche"),
     ("fondant", r"fondant|marzipan|almond paste"),
@@ -117,7 +125,7 @@ _BY_NAME: Final = (
     ("compote", r"compote|poached|stewed|apple layer|fruit filling"),
     ("seed paste", r"tahini|sesame|poppy|seed (?:paste|layer)|halva"),
     ("coconut", r"coconut|macaroon"),
-    ("pressed nut", r"\bnuts?\b|hazelnut|almond|pistachio|walnut|pecan|peanut|date base"),
+    ("pressed nut", r"\bnuts?\b|hazelnut|almond|pistachio|walnut|pecan|peanut|date"),
     ("sponge", r"sponge|cake|blondie|génoise|genoise|gingerbread|parkin|loaf"),
     ("whipped cream", r"\bcream\b"),
 )  # fmt: skip
@@ -152,14 +160,14 @@ _BY_LINES: Final = (
     ("oat base", r"oats", r"wheat-flour|plain-flour|egg"),
     ("crumb base", r"biscuit", r"flour|egg"),
     ("sponge", r"flour.*egg|egg.*flour|self-raising", r"^$"),
-    ("pressed biscuit", r"flour.*butter|butter.*flour|semolina|rice-flour", r"egg-whole"),
+    ("pressed biscuit", r"flour.*butter|butter.*flour|semolina|rice-flour", r"whole-egg"),
     ("ganache", r"chocolate.*cream|cream.*chocolate", r"flour|egg"),
     ("condensed milk caramel", r"condensed", r"flour|egg"),
-    ("curd", r"egg.*(?:juice|puree|cream|milk)|(?:juice|puree|cream|milk).*egg", r"flour"),
+    ("curd", r"egg.*(?:juice|puree|cream|milk)|(?:juice|puree|milk).*egg", r"flour"),
     ("caramel", r"(?:sugar|syrup).*cream|cream.*(?:sugar|syrup)", r"flour|egg|chocolate"),
     ("fudge", r"sugar.*milk|milk.*sugar", r"flour|egg|chocolate"),
     ("glaze", r"chocolate|couverture", r"flour|egg|cream"),
-    ("buttercream", r"butter.*icing|icing.*butter", r"flour|egg-whole"),
+    ("buttercream", r"butter.*icing|icing.*butter", r"flour|whole-egg"),
     ("whipped cream", r"cream", r"flour|egg|sugar.*sugar"),
     ("seed paste", r"tahini|sesame|seeds", r"flour"),
     ("pressed nut", r"nut|almond|dates|pistachio|pecan", r"flour|egg"),

@@ -8,7 +8,7 @@ from typing import Final
 from slabwright.formula.batch import WeighedLine
 
 _BASES: Final = (
-    ("flour", re.compile(r"flour|semolina|oats|oatmeal|cornmeal|polenta|bran|rye-meal")),
+    ("flour", re.compile(r"flour|semolina|\boats|oatmeal|cornmeal|polenta|\bbran")),
     ("chocolate", re.compile(r"chocolate|couverture")),
     ("sugar", re.compile(r"sugar")),
 )  # fmt: skip
@@ -25,14 +25,12 @@ class Base:
 
 
 def usual_base(lines: Sequence[WeighedLine]) -> Base | None:
-    """Flour if there is any, else chocolate, else sugar, else the whole; None if empty."""
+    """Flour if there is any, else chocolate, else sugar, else all; None if empty."""
     for words, pattern in _BASES:
         found = [
             line
             for line in lines
-            if line.ingredient
-            and pattern.search(line.ingredient.id)
-            and line.mass_g
+            if line.ingredient and pattern.search(line.ingredient.id) and line.mass_g
         ]
         if found:
             ids = tuple(line.ingredient.id for line in found if line.ingredient)

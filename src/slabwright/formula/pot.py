@@ -62,7 +62,7 @@ class Pot:
     mistakes: list[Mistake] = field(default_factory=list)
 
     def add(self, name: str, grams: Ranged, composition: Masses | None) -> None:
-        """Put so much of an ingredient in; None for one whose composition nobody knows."""
+        """Put so much of an ingredient in; None where nobody knows what it is."""
         row = zeros()
         if composition is None:
             row[INDEX["unknown"]] = 1.0
@@ -71,7 +71,9 @@ class Pot:
             row = composition
         self._pour(grams, np.tile(row, (_ROWS, 1)))
 
-    def add_mix(self, name: str, grams: Ranged, mixes: Masses, unknown_for: str) -> None:
+    def add_mix(
+        self, name: str, grams: Ranged, mixes: Masses, unknown_for: str
+    ) -> None:
         """Put finished grams of a component in, its composition after cooking."""
         masses = total(mixes)
         if unknown_for or not masses[0] > 0:
@@ -126,15 +128,13 @@ class Pot:
             left = lose_water(self.now, np.maximum(there - grams, 0.0))
             if np.isnan(left[0, 0]):
                 what = (
-                    f"ends says {grams:g} g: {there[0] - grams:.4g} g would have to go, "
+                    f"ends says {grams:g} g: {there[0] - grams:.4g} g would go, "
                     f"but only {self._wet():.4g} g of water and alcohol are there."
                 )
                 self._wrong(event.span, what, "Give what is left.")
                 return
             left = np.where(np.isnan(left), left[0], left)
-            self._note(
-                event.span, f"ends {grams:g} g", there[0], grams, "water", leans
-            )
+            self._note(event.span, f"ends {grams:g} g", there[0], grams, "water", leans)
             self.now = left
         self.mass_leans = [leans]
         self.composition_leans.append(leans)
@@ -161,7 +161,9 @@ class Pot:
             what = f"ends says {share:.3%} water, but only {there:.1%} is there."
             self._wrong(event.span, what, "Give the water that is left in it.")
             return
-        self._drive_off(event.span, np.maximum(owed, 0.0), f"ends {share:.3%} water", leans)
+        self._drive_off(
+            event.span, np.maximum(owed, 0.0), f"ends {share:.3%} water", leans
+        )
 
     def _lose(self, event: Loses) -> None:
         leans: Leans = "measured" if event.is_measured else "assumed"
@@ -183,7 +185,9 @@ class Pot:
             return
         left = lose_water(self.now, gone)
         if np.isnan(left[0, 0]):
-            what = f"{said}, but only {self._wet():.4g} g of water and alcohol are there."
+            what = (
+                f"{said}, but only {self._wet():.4g} g of water and alcohol are there."
+            )
             do = "Give what goes, or say where it stays: loses 4 g in the bowl."
             self._wrong(event.span, what, do)
             return
@@ -281,4 +285,3 @@ class Pot:
             value, low, high, leans_of(self.mass_leans), said,
             sources=tuple(dict.fromkeys(self.in_sources)),
         )  # fmt: skip
-

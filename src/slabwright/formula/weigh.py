@@ -11,7 +11,6 @@ from slabwright.larder.ingredient import Ingredient, Measure
 from slabwright.larder.lookup import Larder, Match
 from slabwright.quantity.amount import Amount
 from slabwright.quantity.units import PACK_WORDS
-from slabwright.source import Source
 
 _HEAPED: Final = (1.2, 1.5, 2.0)
 """A heaped spoon holds so many level ones. Common practice, no source."""
@@ -113,8 +112,10 @@ def _written(amount: Amount, grams: float) -> Ranged:
         sizes = "" if amount.size is None else f"{amount.in_words()} = "
         unit = amount.unit.name
         is_plain = unit in {"g", "kg"} or amount.size is not None
-        said = f"{sizes}{grams:.6g} g" if is_plain else (
-            f"{amount.value:g} {unit} × {each:g} g = {grams:.5g} g"
+        said = (
+            f"{sizes}{grams:.6g} g"
+            if is_plain
+            else (f"{amount.value:g} {unit} × {each:g} g = {grams:.5g} g")
         )
         return Ranged(grams, grams, grams, "given", said)
     low, high = amount.low * each, amount.high * each
@@ -249,4 +250,3 @@ def _times(amount: Amount, each: Ranged, assumed: str) -> Ranged:
 
 def _a(unit: str) -> str:
     return f"an {unit}" if unit[0] in "aeiou" else f"a {unit}"
-

@@ -111,7 +111,11 @@ class NameIndex:
         here = [by_country[place] for place in words_of(country) if place in by_country]
         found = here or [next(iter(by_country.values()))]
         own = next((c for called in found for c in called if c.ingredient.own), None)
-        return (own,) if own else tuple(found[0])
+        if own or found[0][0].name.sense == "same":
+            return (own or found[0][0],)
+        broad = {c.ingredient.id: c for called in reversed(found) for c in called}
+        order = dict.fromkeys(c.ingredient.id for called in found for c in called)
+        return tuple(broad[id] for id in order)
 
     def any_order(self, parsed: Parsed, country: str) -> tuple[Called, ...]:
         """The same whatever the order of the words.

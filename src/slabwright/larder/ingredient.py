@@ -135,7 +135,7 @@ class Ingredient:
     name: str
     group: str
     values: Mapping[str, Cited] = field(hash=False)
-    """Constituents, and `saturates`, per 100 g; empty if its composition isn't known."""
+    """Constituents, and `saturates`, per 100 g; empty if that isn't known."""
     energy: Energy | None = None
     measures: tuple[Measure, ...] = ()
     names: tuple[Name, ...] = ()

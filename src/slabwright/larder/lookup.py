@@ -11,22 +11,10 @@ from slabwright.larder.index import COUNTRIES, Called, NameIndex, words_of
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.mention import spans
 from slabwright.larder.spelling import corrections
+from slabwright.larder.table import words_for
 from slabwright.larder.words import Parsed, key_of, parse, plain_word
 
-HANDLING: Final = frozenset(
-    plain_word(word)
-    for word in """
-    cold chilled cool cooled iced frozen thawed defrosted warm warmed hot boiling
-    lukewarm tepid melted softened soft room temperature fresh freshly chopped roughly
-    finely coarsely thinly cubed diced sliced slivered grated sifted sieved beaten
-    lightly well free range organic good best quality premium small medium large extra
-    very ripe peeled cored stoned halved quartered squeezed strained broken crushed
-    bashed crumbled torn packed heaped level rounded optional rinsed drained washed
-    unwaxed pure local homemade home made bought shop tinned canned block about approx
-    roughly the of your a an some mixed together plus more for to into pieces piece
-    cubes chunks at straight from fridge separated whisked toasted roasted runny
-    """.split()
-)
+HANDLING: Final = frozenset(map(plain_word, words_for("handling")))
 """Words that say how a thing is bought or handled, not what it is."""
 
 _NEAR: Final = {"%": 6.0, "de": 6.0, "bloom": 30.0}
@@ -98,7 +86,9 @@ class Larder:
     def longest_prefix(self, words: Sequence[str], country: str) -> int:
         """How many of these words, a comma being one, form a known name; 0 if none.
 
-        Words of handling before the name belong to it, words behind it do not.
+        Words of handling before the name belong to it, words behind it do not; a
+        strength behind it does, known or not. Where it goes on without a comma as no
+        note would, as in `coconut sugar` or `butter beans`, it is another thing: 0.
         """
         start = 0
         while start < len(words) and plain_word(words[start].casefold()) in HANDLING:
@@ -107,9 +97,9 @@ class Larder:
             for end in range(len(words), skipped, -1):
                 if words[end - 1] == ",":
                     continue
-                text = " ".join(words[skipped:end])
-                if self._plainly(parse(text), country):
-                    return end
+                if self._plainly(_joined(words[skipped:end]), country):
+                    end += _strength(words[end:])
+                    return end if _begins_note(words[end:]) else 0
         return 0
 
     def mentions(
@@ -220,6 +210,32 @@ class Larder:
                 taken = f"{read}; {found.taken}" if found.taken else read
                 best[found.ingredient.id] = replace(found, how="spelling", taken=taken)
         return next(iter(best.values())) if len(best) == 1 else None
+
+
+def _joined(words: Sequence[str]) -> Parsed:
+    return parse(" ".join(words))
+
+
+def _strength(words: Sequence[str]) -> int:
+    """How many words at the start are a strength: `72 %`, `42 DE`."""
+    for count in (1, 2):
+        parsed = _joined(words[:count])
+        if "," not in words[:count] and parsed.numbers and not parsed.words:
+            return count
+    return 0
+
+
+def _begins_note(words: Sequence[str]) -> bool:
+    """Whether these words behind a name can be a note on it."""
+    if not words or not words[0][0].isalpha():
+        return True
+    first = plain_word(words[0].casefold().rstrip(".;:"))
+    if first == "and":
+        second = plain_word(words[1].casefold()) if len(words) > 1 else ""
+        return second in HANDLING or second in {"zest", "juice", "rind"}
+    if first in words_for("note") or first in HANDLING:
+        return True
+    return first.endswith(("ed", "ly")) and first not in words_for("telling")
 
 
 def _match(called: tuple[Called, ...], country: str) -> Match:

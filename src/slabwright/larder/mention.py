@@ -5,28 +5,12 @@ from collections.abc import Callable, Collection, Iterator
 from typing import Final
 
 from slabwright.larder.ingredient import Ingredient
+from slabwright.larder.table import words_for
 from slabwright.larder.words import plain, plain_word
 
 _TOKEN: Final = re.compile(r"[^\W_]+(?:['’][^\W_]+)*%?")
 _GAP: Final = re.compile(r"[ \t]*-?[ \t]*")
 """What may stand between two words of one name."""
-
-_VERBS: Final = frozenset(
-    "cream butter flour oil sugar salt water ice date juice zest honey egg milk".split()
-)
-"""Ingredients whose names bakers also use as verbs."""
-
-_BEFORE_VERB: Final = frozenset("and then to lightly well or gently first now".split())
-_AFTER_VERB: Final = frozenset(
-    "the a an your it them both together until all this that each every in out".split()
-)
-_THINGS: Final = frozenset(
-    """thermometer paper bath knife dish pan jug cup tin tray spoon pot bowl mill grinder
-    sieve boil free mark stamp brown yellow coloured timer machine beater""".split()
-)
-"""`sugar thermometer`, `water bath`, `chocolate brown`: no ingredient at all."""
-
-_NOT_AFTER: Final = frozenset({"ice", "up", "to-date", "sell", "use", "by"})
 
 
 def spans(
@@ -84,20 +68,23 @@ def _means_else(
 ) -> bool:
     before = words[start - 1] if start else ""
     after = words[end] if end < len(words) else ""
-    if after and not text[tokens[end - 1].end() : tokens[end].start()].isspace():
-        if not _GAP.fullmatch(text, tokens[end - 1].end(), tokens[end].start()):
-            after = ""
-    if after in _THINGS or before in _NOT_AFTER:
+    if after and not _GAP.fullmatch(text, tokens[end - 1].end(), tokens[end].start()):
+        after = ""
+    if after in words_for("thing") or before in words_for("before no name"):
         return True
-    alone = end == start + 1 and words[start] in _VERBS
-    return alone and after in _AFTER_VERB and _opens(text, tokens, words, start)
+    if end > start + 1:
+        return False
+    if words[start] in words_for("the mix"):
+        return True
+    verb = words[start] in words_for("verb") and after in words_for("after a verb")
+    return verb and _opens(text, tokens, words, start)
 
 
 def _opens(
     text: str, tokens: list[re.Match[str]], words: list[str], start: int
 ) -> bool:
     """Whether an order may begin at this word."""
-    if start == 0 or words[start - 1] in _BEFORE_VERB:
+    if start == 0 or words[start - 1] in words_for("before a verb"):
         return True
     gap = text[tokens[start - 1].end() : tokens[start].start()]
     return any(mark in gap for mark in ".;:,!")

@@ -3,7 +3,7 @@
 import csv
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import cached_property
+from functools import cache, cached_property
 from importlib.resources import files
 from typing import Final, TypeVar
 
@@ -40,6 +40,17 @@ def grouped(
     for row in table(name):
         found[row[0]].extend(read(row))
     return {id: tuple(values) for id, values in found.items()}
+
+
+@cache
+def words_for(role: str) -> frozenset[str]:
+    """Words of one role in names and sentences, such as `handling` or `verb`.
+
+    Raises:
+        KeyError: if the table of words has no such role.
+    """
+    roles = {name: frozenset(words.split()) for name, words, _ in table("words.csv")}
+    return roles[role]
 
 
 class Values(Mapping[str, Cited]):

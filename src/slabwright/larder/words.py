@@ -56,6 +56,7 @@ _AFTER = re.compile(
     re.ASCII,
 )
 _WORD = re.compile(r"[a-z0-9]+")
+_FREE_RANGE = re.compile(r"free[ -]range")  # gluten-free is quite another free
 _DIGIT = re.compile(r"\d")
 
 
@@ -128,7 +129,8 @@ def plain(text: str) -> str:
         decomposed = unicodedata.normalize("NFKD", text.replace("–", "-"))
         text = "".join(c for c in decomposed if not unicodedata.combining(c))
         text = text.replace("’", "'").replace("‘", "'").replace("œ", "oe")
-    return text.replace("'", "").replace("&", " and ")
+    text = text.replace("'", "").replace("&", " and ")
+    return _FREE_RANGE.sub("freerange", text)
 
 
 @lru_cache(maxsize=4096)

@@ -9,8 +9,9 @@ from math import ceil, floor, sin
 
 from slabwright.publish.drawn import Standing
 from slabwright.publish.palette import colour_key
-from slabwright.publish.svg import Point, bends, element, line, number
-from slabwright.publish.textures import TEXTURES, texture_name, tile_paths
+from slabwright.publish.style import LINE_WIDTH
+from slabwright.publish.svg import Point, element, line, number, onwards
+from slabwright.publish.textures import TEXTURES, texture_name, tile_paths, tile_reach
 
 Side = Callable[[float, float], Sequence[Point]]
 """A face: its points from one height up to another [mm], both ends included."""
@@ -20,7 +21,9 @@ BARE_UNITS = 6.0
 _SHALLOW = 0.15
 """Share of a layer's depth by which its faces may waver: thin ones stay apart."""
 _JOINT_UNITS = 3.6
-"""Width of the paper rim on both sides of a joint."""
+"""Width of a joint's ink and the paper rim on both sides of it."""
+_MOST_INK = 0.16
+"""Width of a line as a share of the layer's depth, at most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +68,12 @@ def body(layers: Sequence[Standing], view: View) -> str:
             tiles = _woven(i, it, view, _extent(it, faces[i + 1], view))
             behind = {"class_": f"i-{key}", "clip_path": f"url(#{clip})"}
             fills.append(element("g", tiles, **behind))
-        edges.append(_use(shape, class_="edge"))
+        edges.append(_use(shape, class_="edge", stroke_width=_ink(it, view)))
         if i and layers[i - 1].known:
             edges.append(_joint(faces[i], layers[i - 1], it, view))
+    for face, ends in ((faces[0], layers[:1]), (faces[-1], layers[-1:])):
+        if any(it.known for it in ends):
+            edges.append(element("path", d=_face(face, view), class_="edge"))
     defs += _tiles(layers, view)
     return element("defs", "".join(defs)) + "".join(fills + edges)
 
@@ -109,13 +115,7 @@ def _outline(it: Standing, low: list[Point], high: list[Point], view: View) -> s
     left = [_at(p, view) for p in view.left(it.floor_mm, it.top_mm)[-2:0:-1]]
     up = line([*right, above[0]]).replace("M", "L")
     down = line(left).replace("M", "L") if left else ""
-    return line(below[:1]) + _along(below) + up + _along(above) + down + "z"
-
-
-def _along(points: list[Point]) -> str:
-    if len(points) > 2:
-        return bends(points)
-    return line(points[1:]).replace("M", "L")
+    return line(below[:1]) + onwards(below) + up + onwards(above) + down + "z"
 
 
 def _at(point_mm: Point, view: View) -> Point:
@@ -130,6 +130,7 @@ def _woven(i: int, it: Standing, view: View, extent_mm: tuple[float, float]) -> 
     width, height = (size * view.weave for size in TEXTURES[name].size)
     # neighbours of one texture would show one pattern running through both
     shift = (-(i * 41) % width, -(i * 23) % height)
+    reach = tile_reach(name) * view.weave
     x0, x1 = (x * k - shift[0] for x in extent_mm)
     y0, y1 = (-h * k - shift[1] for h in (it.top_mm + 0.4, it.floor_mm - 0.4))
     tiles = "".join(
@@ -138,8 +139,8 @@ def _woven(i: int, it: Standing, view: View, extent_mm: tuple[float, float]) -> 
             x=column * width / view.weave,
             y=row * height / view.weave,
         )
-        for row in range(floor(y0 / height), ceil(y1 / height))
-        for column in range(floor(x0 / width), ceil(x1 / width))
+        for row in range(floor((y0 - reach) / height), ceil((y1 + reach) / height))
+        for column in range(floor((x0 - reach) / width), ceil((x1 + reach) / width))
     )
     place = f"translate({number(shift[0])} {number(shift[1])})"
     if view.weave != 1:
@@ -153,15 +154,24 @@ def _extent(it: Standing, face: list[Point], view: View) -> tuple[float, float]:
     return min(*lefts, face[0][0]), max(*rights, face[-1][0])
 
 
+def _ink(it: Standing, view: View) -> float:
+    """Width of a layer's lines: thin layers must not drown in ink."""
+    return min(LINE_WIDTH, _MOST_INK * it.deep_mm * view.units_per_mm)
+
+
 def _joint(face: list[Point], below: Standing, above: Standing, view: View) -> str:
     """Ink inside a paper rim: two darks or two pales still part."""
-    thinner = min(below.deep_mm, above.deep_mm) * view.units_per_mm
-    points = [_at(p, view) for p in face]
-    path = line(points[:1]) + _along(points)
-    rim = min(_JOINT_UNITS * min(1, 0.5 + view.weave / 2), 0.45 * thinner)
+    ink = min(_ink(below, view), _ink(above, view))
+    rim = ink / LINE_WIDTH * _JOINT_UNITS * min(1, 0.5 + view.weave / 2)
+    path = _face(face, view)
     return element("path", d=path, class_="rim", stroke_width=rim) + element(
-        "path", d=path, class_="edge"
+        "path", d=path, class_="edge", stroke_width=ink
     )
+
+
+def _face(face: list[Point], view: View) -> str:
+    points = [_at(p, view) for p in face]
+    return line(points[:1]) + onwards(points)
 
 
 def _tiles(layers: Sequence[Standing], view: View) -> list[str]:
@@ -175,7 +185,10 @@ def _tiles(layers: Sequence[Standing], view: View) -> list[str]:
             "g",
             tile_paths(name, on_paper=view.on_paper),
             id=f"{view.prefix}-{name}",
-            class_="tile",
+            # no class: rules that name an ancestor don't reach into a used element
+            fill="none",
+            stroke_linecap="round",
+            stroke_linejoin="round",
         )
         for name in sorted(used)
     ]

@@ -4,34 +4,30 @@ The heart of every screen and sheet. `section_svg` gives a whole SVG document wi
 any reference to the outside; several of them may stand in one page.
 """
 
-from hashlib import blake2s
-from math import ceil
-
-from slabwright.publish import section_labels
 from slabwright.publish.bodies import View, body
-from slabwright.publish.drawn import (
-    NOMINAL_MM,
-    DrawnLayer,
-    DrawnSlab,
-    Mark,
-    mark_mm,
-    mm,
-)
+from slabwright.publish.drawn import DrawnLayer, DrawnSlab, Mark
 from slabwright.publish.lettering import cleaned, width, wrapped
 from slabwright.publish.marks import RADIUS, finding_mark
-from slabwright.publish.palette import Theme, colour_key
-from slabwright.publish.section_cuts import ROOM, cuts, knife
+from slabwright.publish.palette import Theme
+from slabwright.publish.picture import Box, Picture, document, fingerprint, style_of
+from slabwright.publish.section_chain import chain, sum_line, words
+from slabwright.publish.section_cuts import knife
 from slabwright.publish.section_frame import PAPER_MM, Frame, framed
 from slabwright.publish.section_labels import Column, column
+from slabwright.publish.section_rim import knife_room, over_y, rim
 from slabwright.publish.section_tin import THICK, lining, ruler, ruler_x, tin
-from slabwright.publish.style import FIGURE_SIZE, SMALL_SIZE, drawing_css
-from slabwright.publish.svg import element, line, number, text
+from slabwright.publish.section_words import described, notes
+from slabwright.publish.style import SMALL_SIZE
+from slabwright.publish.svg import number, text
 
 __all__ = ["DrawnLayer", "DrawnSlab", "Mark", "Theme", "section_svg"]
 
 _MARGIN = 10.0
 _SLACK = 26.0
 """Free at the right: other fonts, where ours are missing, run wider."""
+_NOTE_LINE = 18.0
+_MARK_STEP = 33.0
+"""From mark to mark along the slab, where there is room."""
 
 
 def section_svg(
@@ -39,46 +35,103 @@ def section_svg(
 ) -> str:
     """The section of a slab as a whole SVG document.
 
-    Its user unit is a quarter of a millimetre on paper, its scale is said in `<desc>`.
+    Its user unit is a quarter of a millimetre on paper; its scale is said in `<desc>`.
 
     Args:
         slab: what to draw.
         theme: colours for a light or dark screen, or black on white for paper.
-        prefix: begins every id in it, to be unlike others on one page; made from the
-            slab and the theme if None.
+        prefix: its id and the beginning of every id in it, to be unlike the others on
+            one page; made from the slab and the theme if None.
     """
-    prefix = prefix or "section-" + fingerprint(slab, theme)
+    id_ = prefix or fingerprint("section", slab, theme)
     frame = framed(slab)
     placed = column(frame)
+    said = _notes(frame, placed)
+    view = _view(frame, placed, len(said))
     drawing = (
         ruler(frame)
         + tin(frame)
-        + _slab(frame, prefix, theme)
-        + lining(frame)
+        + _layers(frame, id_, theme)
         + knife(frame)
-        + _rim(frame, placed)
-        + section_labels.chain(frame, placed)
-        + section_labels.words(placed)
-        + section_labels.sum_line(frame, placed)
+        + lining(frame)
+        + rim(frame, placed.chain)
+        + chain(frame, placed)
+        + words(placed)
+        + sum_line(frame, placed)
         + _marks(frame)
+        + "".join(text((0, _notes_y(i)), note, "small") for i, note in enumerate(said))
     )
-    notes = _notes(frame)
-    left = ruler_x(frame) - 18 - width(f"{frame.wall_mm:,.0f}", SMALL_SIZE) - _MARGIN
-    top = _top(frame, placed) - _MARGIN
-    right = placed.right + _SLACK
-    bottom = max(THICK + 20, placed.sum_y + 8) + _MARGIN
-    note_y = THICK + 30
-    for note in notes:
-        drawing += text((0, note_y), note, "small")
-        note_y += 18
-        bottom = max(bottom, note_y)
-    box = (left, top, right - left, bottom - top)
+    wide, high = (f"{number(size * PAPER_MM)}mm" for size in view.size)
     return document(
-        box,
-        drawing,
-        title=f"Section of {cleaned(slab.name)}",
-        desc=_sentence(frame),
-        prefix=prefix,
-        css=drawing_css(theme, f"#{prefix}", _colours(slab)),
-        size=(f"{number(box[2] * PAPER_MM)}mm", f"{number(box[3] * PAPER_MM)}mm"),
+        Picture(
+            id_,
+            title=f"Section of {cleaned(slab.name)}",
+            desc=described(frame),
+            style=style_of(slab, theme, id_),
+            view=view,
+            size=(wide, high),
+            drawing=drawing,
+        )
+    )
+
+
+def _layers(frame: Frame, id_: str, theme: Theme) -> str:
+    view = View(frame.k, frame.wall, frame.other_end, id_, on_paper=theme == "paper")
+    return body(frame.layers, view)
+
+
+def _view(frame: Frame, placed: Column, note_count: int) -> Box:
+    """What must be seen: everything, and a margin."""
+    figures = width(f"{max(frame.wall_mm, frame.top_mm):,.0f}", SMALL_SIZE)
+    above = [frame.y(frame.wall_mm) - 14, placed.top]
+    above.append(frame.y(frame.top_mm) - max(knife_room(frame), 14))
+    if frame.over_mm:
+        above.append(over_y(frame) - 16)
+    below = [THICK + 16, placed.sum_y + 6]
+    if note_count:
+        below.append(_notes_y(note_count - 1) + 6)
+    return Box(
+        ruler_x(frame) - 18 - figures - _MARGIN,
+        min(above) - _MARGIN,
+        placed.right + _SLACK,
+        max(below) + _MARGIN,
+    )
+
+
+def _notes(frame: Frame, placed: Column) -> list[str]:
+    """Notes in lines that end before the sum does."""
+    room = max(placed.start - 30, 260.0)
+    return [
+        line for note in notes(frame) for line in wrapped(note, room, 4, SMALL_SIZE)
+    ]
+
+
+def _notes_y(i: int) -> float:
+    return THICK + 28 + i * _NOTE_LINE
+
+
+def _marks(frame: Frame) -> str:
+    """The findings' numbers, each on its layer, side by side so that none is hidden."""
+    marks = frame.slab.marks
+    if not marks:
+        return ""
+    slab = frame.slab
+    end = frame.shown_mm * frame.k
+    first = 0.0
+    if slab.piece_mm is not None:
+        first = slab.trim_mm * frame.k
+        end = min(end, first + slab.piece_mm * frame.k)
+    step = min(_MARK_STEP, (end - first) / (len(marks) + 0.5))
+    radius = min(RADIUS, step * 0.36)
+    return "".join(
+        finding_mark(
+            (
+                end - step * (len(marks) - i - 0.25),
+                frame.y(frame.layers[mark.layer].middle_mm),
+            ),
+            mark.severity,
+            mark.number,
+            radius,
+        )
+        for i, mark in enumerate(marks)
     )

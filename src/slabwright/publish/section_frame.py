@@ -77,6 +77,8 @@ class Frame:
     """How much of the base is shown [mm]."""
     whole: bool
     """Whether that is all of it, up to the other wall."""
+    broken: tuple[Point, ...] = ()
+    """Corners of the line along which it is broken off otherwise [mm], upwards."""
 
     @property
     def k(self) -> float:
@@ -126,22 +128,11 @@ class Frame:
         if self.whole:
             end_mm = self.shown_mm
             return [(end_mm - x, h) for x, h in self.wall(low_mm, high_mm)]
-        heights = [h for _, h in self.broken()]
+        heights = [h for _, h in self.broken]
         return [(self._broken_mm(h), h) for h in _between(low_mm, high_mm, heights)]
 
-    def broken(self) -> list[Point]:
-        """Corners of the line along which the slab is broken off [mm], upwards."""
-        low, high = -16.0, self.top_mm * self.k + 8
-        count = max(2, min(12, ceil((high - low) / 34)))
-        step_mm = (high - low) / count / self.k
-        return [
-            (self.shown_mm + (5 if i % 2 else -3) / self.k, low / self.k + i * step_mm)
-            for i in range(count + 1)
-        ]
-
     def _broken_mm(self, height_mm: float) -> float:
-        corners = self.broken()
-        for (x0, h0), (x1, h1) in pairwise(corners):
+        for (x0, h0), (x1, h1) in pairwise(self.broken):
             if h0 <= height_mm <= h1:
                 return x0 + (x1 - x0) * (height_mm - h0) / (h1 - h0)
         return self.shown_mm
@@ -180,7 +171,20 @@ def framed(slab: DrawnSlab) -> Frame:
     shown_mm = max(_USUAL, first_mm * k + _BEYOND) / k
     length_mm = slab.tin_length_mm or inf
     whole = length_mm * k <= shown_mm * k + _BEYOND
-    return Frame(slab, layers, scale, length_mm if whole else shown_mm, whole)
+    if whole:
+        return Frame(slab, layers, scale, length_mm, whole)
+    return Frame(slab, layers, scale, shown_mm, whole, _broken(shown_mm, top_mm, k))
+
+
+def _broken(at_mm: float, top_mm: float, k: float) -> tuple[Point, ...]:
+    """A jagged line from beneath the tin to above the slab [mm]."""
+    low, high = -16.0, top_mm * k + 8
+    count = max(2, min(12, ceil((high - low) / 34)))
+    step = (high - low) / count
+    return tuple(
+        (at_mm + (5 if i % 2 else -3) / k, (low + i * step) / k)
+        for i in range(count + 1)
+    )
 
 
 def _between(low: float, high: float, knots: Sequence[float]) -> list[float]:

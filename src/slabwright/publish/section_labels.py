@@ -9,19 +9,17 @@ from dataclasses import dataclass
 
 from slabwright.publish.drawn import Standing, mm
 from slabwright.publish.lettering import Face, cleaned, width, wrapped
-from slabwright.publish.marks import assumed_mark
 from slabwright.publish.section_frame import Frame
 from slabwright.publish.style import FIGURE_SIZE, NAME_SIZE, SMALL_SIZE
-from slabwright.publish.svg import Point, element, line, text
 
 NAME_ROOM = 190.0
 """Width of the names' column [units]."""
-_LINE = 19.0
-_SMALL_LINE = 16.0
-_BETWEEN = 5.0
+LINE = 19.0
+SMALL_LINE = 16.0
+_BETWEEN = 8.0
 _NAME_LINES = 2
-_UNIT = "mm"
-_MARK = 11.0
+UNIT = "mm"
+MARK = 11.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +39,7 @@ class Label:
     @property
     def height(self) -> float:
         """Room that it takes [units]."""
-        return _LINE * max(1, len(self.names)) + (_SMALL_LINE if self.small else 0)
+        return LINE * max(1, len(self.names)) + (SMALL_LINE if self.small else 0)
 
 
 def labels(frame: Frame) -> tuple[Label, ...]:
@@ -118,8 +116,8 @@ def column(frame: Frame) -> Column:
     chain = frame.right + 16
     start = chain + min(84.0, 26 + moved * 0.3)
     figure = max((_figure_width(label) for label in all_), default=0.0)
-    unit = width(_UNIT, SMALL_SIZE) + 3
-    assumed = _MARK + 8 if any(label.assumed for label in all_) else 0
+    unit = width(UNIT, SMALL_SIZE) + 3
+    assumed = MARK + 8 if any(label.assumed for label in all_) else 0
     names = start + figure + unit + 12 + assumed
     end = max((_name_width(label) for label in all_), default=0.0)
     bottom = max((y + h / 2 for y, h in zip(middles, heights, strict=True)), default=0)
@@ -132,56 +130,6 @@ def column(frame: Frame) -> Column:
         names=names,
         right=names + max(end, width("in all", NAME_SIZE, "name")),
         sum_y=max(bottom, 6.0) + 22,
-    )
-
-
-def chain(frame: Frame, placed: Column) -> str:
-    """The dimensions, the likely ranges and the leaders to labels that moved."""
-    if not placed.labels:
-        return ""
-    x, k = placed.chain, frame.k
-    path = line([(x - 8, 0), (x + 8, 0)])
-    leaders = ""
-    for label, middle in zip(placed.labels, placed.middles, strict=True):
-        low, high = -label.low_mm * k, -label.high_mm * k
-        s = min(4.0, (low - high) * 0.35)
-        path += line([(x - 8, high), (x + 8, high)]) + line([(x, low), (x, high)])
-        for y in (low, high):
-            path += line([(x - s, y + s), (x + s, y - s)])
-        first, at = _first_line(label, middle), (low + high) / 2
-        if abs(first - at) > max(4.0, (low - high) / 2 - 8):
-            leaders += line([(x + 6, at), (x + 12, at), (placed.start - 12, first)])
-            leaders += line([(placed.start - 12, first), (placed.start - 6, first)])
-    ranges = _ranges(frame.layers, x, k)
-    lines = element("path", d=path, class_="dim")
-    if leaders:
-        lines += element("path", d=leaders, class_="thin")
-    return lines + ranges
-
-
-def words(placed: Column) -> str:
-    """Figures, names and likely ranges, in their places."""
-    return "".join(
-        _label(label, _first_line(label, middle) + 5.5, placed)
-        for label, middle in zip(placed.labels, placed.middles, strict=True)
-    )
-
-
-def sum_line(frame: Frame, placed: Column) -> str:
-    """The height of the slab beneath its layers' depths, as a sum."""
-    if not frame.layers:
-        return ""
-    y = placed.sum_y
-    height_mm = frame.slab.height_mm
-    rule = line([(placed.start, y - 20), (placed.right, y - 20)])
-    out = element("path", d=rule, class_="edge")
-    if height_mm is None:
-        return out + text((placed.start, y), "height not known", "small")
-    return (
-        out
-        + text((placed.figures, y), mm(height_mm), "figure", "end")
-        + text((placed.figures + 3, y), _UNIT, "unit")
-        + text((placed.names, y), "in all", "name")
     )
 
 
@@ -202,7 +150,7 @@ def _labels(frame: Frame) -> Iterator[Label]:
     depth_mm, top_mm = frame.slab.tin_depth_mm, frame.slab.height_mm
     if frame.layers and depth_mm and top_mm is not None and depth_mm - top_mm > 0.05:
         room = mm(depth_mm - top_mm)
-        yield Label(top_mm, depth_mm, room, _UNIT, ("head room",), plain=True)
+        yield Label(top_mm, depth_mm, room, UNIT, ("head room",), plain=True)
     for it in reversed(frame.layers):
         yield _of_layer(it)
 
@@ -216,9 +164,9 @@ def _of_layer(it: Standing) -> Label:
         it.floor_mm,
         it.top_mm,
         mm(depth_mm),
-        _UNIT,
+        UNIT,
         names,
-        small=f"likely {mm(likely[0])} to {mm(likely[1])} {_UNIT}" if likely else "",
+        small=f"likely {mm(likely[0])} to {mm(likely[1])} {UNIT}" if likely else "",
         assumed=it.layer.assumed,
     )
 
@@ -236,7 +184,7 @@ def _mean_start(
 
 def _figure_width(label: Label) -> float:
     if not label.unit:
-        known = width(_UNIT, SMALL_SIZE) + 3
+        known = width(UNIT, SMALL_SIZE) + 3
         return max(0.0, width(label.figure, SMALL_SIZE) - known)
     return width(label.figure, FIGURE_SIZE, "text" if label.plain else "bold")
 
@@ -248,44 +196,6 @@ def _name_width(label: Label) -> float:
     return max([*lines, width(label.small, SMALL_SIZE)])
 
 
-def _first_line(label: Label, middle: float) -> float:
-    return middle - label.height / 2 + _LINE / 2
-
-
-def _label(label: Label, baseline: float, placed: Column) -> str:
-    at: Point = (placed.figures, baseline)
-    if label.unit:
-        out = text(at, label.figure, "room" if label.plain else "figure", "end")
-        out += text((placed.figures + 3, baseline), label.unit, "unit")
-    else:
-        right = placed.figures + 3 + width(_UNIT, SMALL_SIZE)
-        out = text((right, baseline), label.figure, "small", "end")
-    if label.assumed:
-        out += assumed_mark((placed.names - _MARK - 7, baseline - _MARK + 0.5), _MARK)
-    for i, name in enumerate(label.names):
-        class_ = "small" if label.plain else "name"
-        out += text((placed.names, baseline + i * _LINE), name, class_)
-    if label.small:
-        y = baseline + (len(label.names) - 1) * _LINE + _SMALL_LINE
-        out += text((placed.names, y), label.small, "small")
-    return out
-
-
-def _ranges(layers: Sequence[Standing], x: float, k: float) -> str:
-    """A bar with width for every likely range, where the layer's upper face may be.
-
-    Bars that would cover one another stand side by side.
-    """
-    ends: list[float] = []
-    out = ""
-    for it in layers:
-        if it.layer.range_mm is None:
-            continue
-        low, high = (-(it.floor_mm + depth) * k for depth in it.layer.range_mm)
-        lane = next((i for i, end in enumerate(ends) if low < end - 2), len(ends))
-        ends[lane : lane + 1] = [high]
-        left = x - 3 - lane * 8
-        tall = max(low - high, 1.5)
-        path = f"M{left:g} {high:.2f}h6v{tall:.2f}h-6z"
-        out += element("path", d=path, class_="guess" if it.layer.assumed else "likely")
-    return out
+def first_line(label: Label, middle: float) -> float:
+    """Middle of its first line [units]."""
+    return middle - label.height / 2 + LINE / 2

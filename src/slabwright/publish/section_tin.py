@@ -59,10 +59,10 @@ def tin(frame: Frame) -> str:
     if frame.whole:
         mirrored = [_mirrored(p, end) for p in (*inner[::-1], *outer[::-1])]
         path = line([*outer, *inner, *mirrored]) + "z"
-        beads = (bead, _mirrored(bead, end))
+        beads = [bead, _mirrored(bead, end)]
     else:
         path = line([(end, THICK), *outer, *inner, (end, 0.0)])
-        beads = (bead,)
+        beads = [bead]
     rims = (element("circle", cx=x, cy=y, r=_BEAD, class_="tin") for x, y in beads)
     return element("path", d=path, class_="tin") + "".join(rims)
 

@@ -9,6 +9,8 @@ _READ = "'Atkinson Hyperlegible Next',Arial,'Liberation Sans',sans-serif"
 
 NAME_SIZE = 16.0
 FIGURE_SIZE = 16.0
+LINE_WIDTH = 1.3
+"""Of every line whose class says no other: an attribute, so that one can be thinner."""
 SMALL_SIZE = 13.0
 """Ticks, cuts, ranges, notes: the least size."""
 
@@ -33,13 +35,12 @@ def drawing_css(theme: Theme, scope: str, colours: Iterable[str]) -> str:
         ".over": f"font-weight:600;fill:{t.stop}",
         ".ground,.gap": f"fill:{t.paper}",
         ".faded": f"fill:{t.paper};fill-opacity:.5",
-        ".tile": "fill:none;stroke-linecap:round;stroke-linejoin:round",
-        ".edge": f"{line};stroke-width:1.3;stroke-linejoin:round",
+        ".edge": f"{line};stroke-linejoin:round",
         ".thin": f"fill:none;stroke:{t.ink_3};stroke-width:1",
         ".dim": f"fill:none;stroke:{t.ink_2};stroke-width:1.1",
         ".rim": f"fill:none;stroke:{t.paper}",
-        ".unknown": f"{line};stroke-width:1.3;stroke-dasharray:6 4",
-        ".tin": f"fill:{t.steel};stroke:{t.ink};stroke-width:1.3;stroke-linejoin:round",
+        ".unknown": f"{line};stroke-dasharray:6 4",
+        ".tin": f"fill:{t.steel};stroke:{t.ink};stroke-linejoin:round",
         ".lining": f"fill:none;stroke:{t.ink_3};stroke-width:1.2;stroke-dasharray:7 4",
         ".level": f"fill:none;stroke:{t.ink_3};stroke-width:1;stroke-dasharray:1 4;"
         "stroke-linecap:round",

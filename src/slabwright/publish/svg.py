@@ -29,7 +29,7 @@ def escaped(text: str) -> str:
     return escape(_NOT_XML.sub(" ", text))
 
 
-def element(name: str, content: str = "", **attributes: float | str) -> str:
+def element(name: str, content: str = "", /, **attributes: float | str) -> str:
     """One element; its content is markup already.
 
     An underscore in an attribute's name stands for a hyphen, one at the end for
@@ -56,34 +56,41 @@ def line(points: Iterable[Point], places: int = 2) -> str:
     return "M" + "L".join(f"{number(x, places)} {number(y, places)}" for x, y in points)
 
 
-def bends(points: Sequence[Point], *, closed: bool = False, places: int = 2) -> str:
-    """Curves on from the first point through all others, without the first move.
+def bends(around: Sequence[Point], places: int = 2) -> str:
+    """Curves from the second point through all others to the last but one.
+
+    The first and the last only say from where and to where the line comes and goes.
 
     Source:
         Cubic Bézier form of a uniform Catmull-Rom spline; common practice, no source.
     """
-    last = len(points) - 1
-    around = [points[-1], *points, points[0], points[1]]
-    if not closed:
-        around = [points[0], *points, points[last]]
-    out = []
-    for (ax, ay), (bx, by), (cx, cy), (dx, dy) in zip(
-        around, around[1:], around[2:], around[3:], strict=False
-    ):
-        handles = (bx + (cx - ax) / 6, by + (cy - ay) / 6)
-        handles += (cx - (dx - bx) / 6, cy - (dy - by) / 6)
-        corners = (*handles, cx, cy)
-        out.append("C" + " ".join(number(value, places) for value in corners))
-    return "".join(out)
+    form = "C" + " ".join([f"%.{places}f"] * 6)
+    return "".join(
+        form
+        % (
+            bx + (cx - ax) / 6,
+            by + (cy - ay) / 6,
+            cx - (dx - bx) / 6,
+            cy - (dy - by) / 6,
+            cx,
+            cy,
+        )
+        for (ax, ay), (bx, by), (cx, cy), (dx, dy) in zip(
+            around, around[1:], around[2:], around[3:], strict=False
+        )
+    )
+
+
+def onwards(points: Sequence[Point]) -> str:
+    """A smooth line through the points, from the first, where the pen is already."""
+    return bends([points[0], *points, points[-1]])
 
 
 def curve(points: Sequence[Point], *, closed: bool = False, places: int = 2) -> str:
     """A smooth line through the points."""
-    end = "z" if closed else ""
-    if len(points) < 3:
-        return line(points, places) + end
-    start = line(points[:1], places)
-    return start + bends(points, closed=closed, places=places) + end
+    first, last = points[0], points[-1]
+    around = [last, *points, first, points[1]] if closed else [first, *points, last]
+    return line([first], places) + bends(around, places) + ("z" if closed else "")
 
 
 def box(x: float, y: float, width: float, height: float) -> str:

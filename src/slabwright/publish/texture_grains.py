@@ -103,8 +103,7 @@ def sponge(tile: Tile) -> None:
     for gap, least, most in ((21.0, 3.6, 5.4), (13.0, 1.6, 2.6), (8.5, 0.6, 1.1)):
         for at in tile.scatter(gap, squash=1.2):
             if any(
-                tile.distance(*at, other) < radius + most + 1.2
-                for other, radius in pores
+                tile.near(at, [other], radius + most + 1.2) for other, radius in pores
             ):
                 continue
             radius = tile.chance.between(least, most)

@@ -7,7 +7,7 @@ from slabwright.publish.texture_tiles import Pen, Tile, turned
 
 def plain(tile: Tile) -> None:
     """A few dots: a layer of no known kind."""
-    for at in tile.scatter(34):
+    for at in tile.scatter(22):
         tile.dot(at, 0.4)
 
 
@@ -45,7 +45,7 @@ def curd(tile: Tile) -> None:
 
 def jelly(tile: Tile) -> None:
     """Slanting glints and bubbles: fruit jelly."""
-    for at in tile.scatter(30, squash=0.8):
+    for at in tile.scatter(25, squash=0.85):
         long = tile.chance.between(10, 20)
         angle = radians(62 + tile.chance.between(-3, 3))
         way = (cos(angle), -sin(angle))

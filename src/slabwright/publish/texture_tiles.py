@@ -1,22 +1,22 @@
-"""A tile that a texture is drawn on: strokes that join themselves at its edges.
+"""A tile that a texture is drawn on, to be laid side by side in both directions.
 
-One unit is an eighth of a millimetre of slab at the desk's scale.
+Every stroke is drawn once and may stick out over an edge: there it fills the gap in
+the neighbour from which the same stroke is missing. One unit is an eighth of a
+millimetre of slab at the desk's scale.
 """
 
-from collections.abc import Sequence
-from math import cos, hypot, pi, sin, sqrt
+from collections.abc import Iterable, Sequence
+from math import cos, floor, pi, sin, sqrt
 from typing import Literal
 
-from slabwright.publish.svg import Point, curve, line, number
+from slabwright.publish.svg import Point, bends, curve, line, number
 
 Pen = Literal["line", "thin", "ring", "dot"]
 Stroke = tuple[Pen, str]
 """The pen that draws it, and its path."""
 
-_MISSES = 150
+_MISSES = 500
 """So many points in a row that find no room end a scatter."""
-_REACH = 3.0
-"""A stroke this near to an edge shows on the tile beyond it, by its pen's width."""
 _PLACES = 1
 """Decimals of a coordinate: a tenth of a unit is finer than any pen."""
 
@@ -60,6 +60,8 @@ class Tile:
         self.height = height
         self.chance = Chance(seed)
         self.strokes: list[Stroke] = []
+        self.reach = 0.0
+        """How far strokes stick out over an edge, at most."""
 
     def scatter(self, gap: float, squash: float = 1.0) -> list[Point]:
         """Loose points, evenly far from each other over the edges too.
@@ -73,20 +75,26 @@ class Tile:
         while misses < _MISSES:
             x = self.chance.between(0, self.width)
             y = self.chance.between(0, self.height)
-            if any(self.distance(x, y, p, squash) < gap for p in points):
+            if self.near((x, y), points, gap, squash):
                 misses += 1
             else:
                 points.append((x, y))
                 misses = 0
         return points
 
-    def distance(self, x: float, y: float, to: Point, squash: float = 1.0) -> float:
-        """Distance to a point or to its nearest repeat."""
-        dx = abs(to[0] - x)
-        dy = abs(to[1] - y)
-        dx = min(dx, self.width - dx)
-        dy = min(dy, self.height - dy) * squash
-        return hypot(dx, dy)
+    def near(
+        self, at: Point, others: Iterable[Point], gap: float, squash: float = 1.0
+    ) -> bool:
+        """Whether another point, or a repeat of it, lies nearer than a gap."""
+        x, y = at
+        w, h = self.width, self.height
+        for other_x, other_y in others:
+            dx, dy = abs(other_x - x), abs(other_y - y)
+            dx = w - dx if dx > w - dx else dx
+            dy = squash * (h - dy if dy > h - dy else dy)
+            if dx * dx + dy * dy < gap * gap:
+                return True
+        return False
 
     def stroke(
         self,
@@ -96,15 +104,19 @@ class Tile:
         closed: bool = False,
         straight: bool = False,
     ) -> None:
-        """A line through points, again wherever it crosses to the next tile."""
-        for dx, dy in self._repeats(points):
-            moved = [(x + dx, y + dy) for x, y in points]
-            path = (
-                line(moved, _PLACES)
-                if straight
-                else curve(moved, closed=closed, places=_PLACES)
-            )
-            self.strokes.append((pen, path))
+        """A line through points, moved by whole tiles to lie mostly on this one."""
+        xs, ys = zip(*points, strict=True)
+        dx = -floor((min(xs) + max(xs)) / 2 / self.width) * self.width
+        dy = -floor((min(ys) + max(ys)) / 2 / self.height) * self.height
+        self._reach_for(min(xs) + dx, min(ys) + dy)
+        self._reach_for(max(xs) + dx, max(ys) + dy)
+        moved = [(x + dx, y + dy) for x, y in points]
+        path = (
+            line(moved, _PLACES)
+            if straight
+            else curve(moved, closed=closed, places=_PLACES)
+        )
+        self.strokes.append((pen, path))
 
     def round(self, size: Point, rough: float = 0.12, corners: int = 8) -> list[Point]:
         """An uneven round about the origin, of these half sizes."""
@@ -118,11 +130,11 @@ class Tile:
     def ring(self, at: Point, radius: float, pen: Pen = "ring") -> None:
         """A true circle."""
         x, y = at
-        extent = [(x - radius, y - radius), (x + radius, y + radius)]
+        self._reach_for(x - radius, y - radius)
+        self._reach_for(x + radius, y + radius)
         r = number(radius, _PLACES)
-        for dx, dy in self._repeats(extent):
-            start = line([(x + dx - radius, y + dy)], _PLACES)
-            self.strokes.append((pen, f"{start}a{r} {r} 0 1 1 0 .1z"))
+        start = line([(x - radius, y)], _PLACES)
+        self.strokes.append((pen, f"{start}a{r} {r} 0 1 1 0 .1z"))
 
     def dot(self, at: Point, length: float, pen: Pen = "dot") -> None:
         """A grain: a stroke about as long as its pen is wide."""
@@ -137,10 +149,10 @@ class Tile:
         points = [
             (self.width * i / count, heights[i % count]) for i in range(-1, count + 2)
         ]
-        for dy in (-self.height, 0, self.height):
-            if -swing - _REACH < y + dy < self.height + swing + _REACH:
-                moved = [(px, py + dy) for px, py in points]
-                self.strokes.append((pen, curve(moved, places=_PLACES)))
+        path = line([points[1]], _PLACES) + bends(points, _PLACES)
+        self._reach_for(0, min(heights))
+        self._reach_for(0, max(heights))
+        self.strokes.append((pen, path))
 
     def dash(
         self, start: Point, length: float, swing: float, pen: Pen, step: float
@@ -156,18 +168,10 @@ class Tile:
             pen,
         )
 
-    def _repeats(self, points: Sequence[Point]) -> list[Point]:
-        xs = [x for x, _ in points]
-        ys = [y for _, y in points]
-        return [
-            (dx, dy)
-            for dx in (-self.width, 0.0, self.width)
-            for dy in (-self.height, 0.0, self.height)
-            if max(xs) + dx > -_REACH
-            and min(xs) + dx < self.width + _REACH
-            and max(ys) + dy > -_REACH
-            and min(ys) + dy < self.height + _REACH
-        ]
+    def _reach_for(self, x: float, y: float) -> None:
+        """Note how far a point sticks out, and half a pen with it."""
+        out = max(-x, x - self.width, -y, y - self.height) + 1
+        self.reach = max(self.reach, out)
 
 
 def turned(points: Sequence[Point], at: Point, angle: float) -> list[Point]:

@@ -38,7 +38,7 @@ TEXTURES: dict[str, Texture] = {
     "caramel": Texture(pours.caramel, (128, 60), 5, 0.14),
     "ganache": Texture(pours.ganache, (120, 56), 11, 0.05, heavy=2.0),
     "curd": Texture(pours.curd, (104, 72), 6, 0.16),
-    "jelly": Texture(pours.jelly, (112, 80), 9, 0.03, heavy=1.2),
+    "jelly": Texture(pours.jelly, (112, 80), 7, 0.03, heavy=1.2),
     "crisp": Texture(grains.crisp, (96, 72), 8, 0.28),
     "nut": Texture(grains.nut, (112, 84), 13, 0.25),
     "cream": Texture(pours.cream, (112, 80), 2, 0.22),
@@ -57,13 +57,14 @@ def texture_name(wanted: str) -> str:
     return wanted if wanted in TEXTURES else "plain"
 
 
-@cache
 def strokes(name: str) -> tuple[Stroke, ...]:
     """All strokes of one tile."""
-    texture = TEXTURES[name]
-    tile = Tile(*texture.size, texture.seed)
-    texture.draw(tile)
-    return tuple(tile.strokes)
+    return tuple(_drawn(name).strokes)
+
+
+def tile_reach(name: str) -> float:
+    """How far strokes of a tile stick out over its edges, at most [units]."""
+    return _drawn(name).reach
 
 
 @cache
@@ -75,3 +76,11 @@ def tile_paths(name: str, *, on_paper: bool = False) -> str:
         for pen, width in PEN_WIDTHS.items()
         if (paths := [path for used, path in strokes(name) if used == pen])
     )
+
+
+@cache
+def _drawn(name: str) -> Tile:
+    texture = TEXTURES[name]
+    tile = Tile(*texture.size, texture.seed)
+    texture.draw(tile)
+    return tile

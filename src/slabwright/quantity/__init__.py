@@ -1,1 +1,1 @@
-"""Kitchen quantities at the border: numbers as written, units, and what they come to."""
+"""Kitchen quantities at the border: numbers, units, and what they come to."""

@@ -1,4 +1,4 @@
-"""An amount: a number or a range, its unit, and the size of each pack if it was said."""
+"""An amount: a number or a range, its unit, and the size of each pack if said."""
 
 from dataclasses import dataclass
 
@@ -42,9 +42,7 @@ class Amount:
 
     def in_words(self) -> str:
         """The amount as a person would write it again."""
-        number = (
-            f"{self.low:g}-{self.high:g}" if self.is_range else f"{self.value:.6g}"
-        )
+        number = f"{self.low:g}-{self.high:g}" if self.is_range else f"{self.value:.6g}"
         if self.size is not None:
             return f"{number} × {self.size.in_words()} {self.unit.name}"
         heaped = "heaped " if self.heaped else ""

@@ -78,8 +78,8 @@ def number_at(text: str, at: int = 0) -> Number | Hostile | None:
     """
     hostile = _HOSTILE.match(text, at)
     if hostile:
-        end = re.compile(r"[^\s]*").match(text, hostile.start())
-        stop = end.end() if end else hostile.end()
+        blank = re.compile(r"\s|$").search(text, hostile.end())
+        stop = blank.start() if blank else len(text)
         return Hostile(text[hostile.start() : stop], hostile.start(), stop)
     first = _single(text, at)
     if first is None:

@@ -13,7 +13,9 @@ _PRACTICE: Final = "common practice, no source"
 _ROUNDING_MM: Final = 0.05
 
 
-def findings(name: str, layers: Sequence[Stacked], tin: Tin | None) -> Iterator[Finding]:
+def findings(
+    name: str, layers: Sequence[Stacked], tin: Tin | None
+) -> Iterator[Finding]:
     """Everything about this build that its maker should know."""
     depths = [layer.depth.value for layer in layers if layer.depth]
     height_mm = sum(depths)

@@ -1,4 +1,4 @@
-"""Layers in a tin, bottom first: how much of each lies there, and how deep it stands."""
+"""Layers in a tin, bottom first: how much of each lies there, and how deep."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass

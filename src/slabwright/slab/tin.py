@@ -155,8 +155,8 @@ class Tin:
                     Mistake(f"A layer's {name} is {given:g}.", "Give 0 or more.")
                 )
         depth_mm, start_mm = self.depth_mm, from_height_mm
-        if depth_mm is None or not self.sloping or start_mm >= depth_mm:
-            return volume_mm3 / self.area_mm2(start_mm)
+        if depth_mm is None or not self.sloping:
+            return volume_mm3 / self.base.area_mm2
         room_mm3 = self.volume_mm3(depth_mm) - self.volume_mm3(start_mm)
         if volume_mm3 >= room_mm3:
             over_mm = (volume_mm3 - room_mm3) / self.rim.area_mm2

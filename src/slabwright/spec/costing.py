@@ -86,5 +86,5 @@ def _per_piece(total: Figure, cut: CutFigures | None) -> Figure | None:
         return withheld(total.unit, total.sum)
     pieces = cut.cutting.pieces
     value = Decimal(str(total.value)) / pieces
-    said = f"{total.number:.4f} ÷ {pieces} pieces = {value:.4f}; the pieces pay for the trim"
+    said = f"{total.number:.4f} ÷ {pieces} pieces = {value:.4f}; they pay for the trim"
     return Figure(value, total.unit, said)

@@ -104,7 +104,9 @@ def _lost(batch: Batch) -> Figure:
 
 def _share_of(part: Figure, whole: float | None, words: str) -> Figure:
     if part.value is None or not whole:
-        return withheld("share", part.sum if part.value is None else "a layer is unknown")
+        return withheld(
+            "share", part.sum if part.value is None else "a layer is unknown"
+        )
     value = part.number / whole
     said = f"{part.number:.5g} ÷ {whole:.5g} {part.unit} = {value:.1%} {words}"
     return Figure(value, "share", said, part.standing, sources=part.sources)
@@ -168,9 +170,7 @@ def _share(name: str, part: NDArray[np.float64], mixes: Masses,
     )  # fmt: skip
 
 
-def _by_constituent(
-    mixes: Masses, standing: Standing, leans: str
-) -> dict[str, Figure]:
+def _by_constituent(mixes: Masses, standing: Standing, leans: str) -> dict[str, Figure]:
     mass = float(total(mixes)[0])
     if not mass > 0:
         return {}

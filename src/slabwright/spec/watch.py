@@ -1,4 +1,4 @@
-"""What stands under the heading Watch: every room's findings, in the order of weight."""
+"""What stands under the heading Watch: every room's findings, weightiest first."""
 
 from collections.abc import Iterator, Sequence
 
@@ -153,4 +153,3 @@ def asks(batches: Sequence[Batch]) -> tuple[Ask, ...]:
                     )
                 )
     return tuple(dict.fromkeys(found))
-

@@ -239,4 +239,3 @@ def _sorted(mistakes: Iterable[Mistake]) -> tuple[Mistake, ...]:
         return mistake.where.file, line, column
 
     return tuple(sorted(dict.fromkeys(mistakes), key=place))
-

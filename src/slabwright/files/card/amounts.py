@@ -1,4 +1,4 @@
-"""Amounts at the start or the end of a line: `1 lb 2 oz`, `2 x 250 g packs`, `½ tsp`."""
+"""Amounts at the start or end of a line: `1 lb 2 oz`, `2 x 250 g packs`, `½ tsp`."""
 
 import re
 from dataclasses import dataclass
@@ -8,7 +8,14 @@ from slabwright.errors import Span
 from slabwright.files.card.lines import CardLine
 from slabwright.quantity.amount import Amount
 from slabwright.quantity.numbers import Hostile, Number, number_at
-from slabwright.quantity.units import PACK_WORDS, Regime, Unit, aliases, unit_named, units
+from slabwright.quantity.units import (
+    PACK_WORDS,
+    Regime,
+    Unit,
+    aliases,
+    unit_named,
+    units,
+)
 
 _UNIT: Final = re.compile(
     r"(?:" + "|".join(re.escape(a) for a in aliases()) + r")(?:\.(?=\s|$))?(?![\w'’])",
@@ -33,7 +40,6 @@ _PLUS: Final = re.compile(r"\s*(?:\+|\bplus\b|\band\b|&)\s*", re.IGNORECASE)
 _SLASH: Final = re.compile(r"\s*/\s*")
 _ARTICLE: Final = re.compile(r"an?\s+(?=\w)", re.IGNORECASE)
 _BRACKET: Final = re.compile(r"\s*\(([^()]*)\)")
-_EACH: Final = re.compile(r"\s*each\b", re.IGNORECASE)
 
 STEP_UNITS: Final = re.compile(
     r"\s*(?:min\b|mins\b|minutes?\b|h\b|hr\b|hrs\b|hours?\b|s\b|secs?\b|seconds?\b"
@@ -75,17 +81,23 @@ def amount_at(line: CardLine, at: int = 0) -> Reading | Odd | None:
     bracket = _BRACKET.match(line.text, end)
     if slash and (found := _plain(line, slash.end())):
         second, end = found
-    elif bracket and (found := _plain(line, bracket.start(1))):
-        if found[1] == bracket.end(1) or _EACH.fullmatch(
-            line.text, found[1], bracket.end(1)
-        ):
-            end = bracket.end()
-            if amounts[0].unit.name in PACK_WORDS:
-                amounts = [sized(amounts[0], found[0]), *amounts[1:]]
-            else:
-                second = found[0]
+    elif bracket and (size := _all_of(line, bracket)):
+        end = bracket.end()
+        if amounts[0].unit.name in PACK_WORDS:
+            amounts = [sized(amounts[0], size), *amounts[1:]]
+        else:
+            second = size
     of = _OF.match(line.text, end)
     return Reading(tuple(amounts), second, at, of.end() if of else end)
+
+
+def _all_of(line: CardLine, bracket: re.Match[str]) -> Amount | None:
+    """The amount that a bracket holds, if it holds nothing else."""
+    found = _plain(line, bracket.start(1))
+    if found is None:
+        return None
+    rest = line.text[found[1] : bracket.end(1)].strip().casefold()
+    return found[0] if rest in {"", "each"} else None
 
 
 def amount_ending(line: CardLine, stop: int) -> Reading | None:
@@ -112,9 +124,7 @@ def counted(line: CardLine, number: Number) -> Amount:
 
 def sized(amount: Amount, size: Amount) -> Amount:
     """This many packs of this size."""
-    return Amount(
-        amount.value, amount.unit, amount.span, amount.low, amount.high, size
-    )
+    return Amount(amount.value, amount.unit, amount.span, amount.low, amount.high, size)
 
 
 def _one(line: CardLine, at: int) -> tuple[Amount, int] | Odd | None:
@@ -137,7 +147,9 @@ def _one(line: CardLine, at: int) -> tuple[Amount, int] | Odd | None:
     return _with_unit(line, number)
 
 
-def _packs(line: CardLine, number: Number, size: tuple[Amount, int]) -> tuple[Amount, int]:
+def _packs(
+    line: CardLine, number: Number, size: tuple[Amount, int]
+) -> tuple[Amount, int]:
     """`2 x 250 g packs`, `1 (397 g) tin`: the pack word is no more than a word."""
     blank = _BLANK.match(line.text, size[1])
     at = blank.end() if blank else size[1]
@@ -203,9 +215,7 @@ def _plain(line: CardLine, at: int) -> tuple[Amount, int] | None:
     return found if found and found[0].unit.kind != "count" else None
 
 
-def _next(
-    line: CardLine, amounts: list[Amount], end: int
-) -> tuple[Amount, int] | None:
+def _next(line: CardLine, amounts: list[Amount], end: int) -> tuple[Amount, int] | None:
     """A further amount that belongs to the same line: `1 lb 2 oz`, `1 cup + 2 tbsp`."""
     if amounts[-1].unit.kind == "count" or amounts[-1].size is not None:
         return None

@@ -13,7 +13,9 @@ from slabwright.formula.kinds import Kind, kind_named
 from slabwright.quantity.units import unit_named
 
 _HOW: Final = re.compile(r"\s*,?\s*\b(?:weighed|measured)\b\s*$", re.IGNORECASE)
-_ABOUT: Final = re.compile(r"^(?:about|approx\.?|roughly|around|at|~|c\.)\s*", re.IGNORECASE)
+_ABOUT: Final = re.compile(
+    r"^(?:about|approx\.?|roughly|around|at|~|c\.)\s*", re.IGNORECASE
+)
 _VALUE: Final = re.compile(
     r"(?P<n>[-−+]?(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?:\s?[½¼¾])?|nan\b|[-−+]?inf\b)\s*"
     r"(?P<u>%|[^\s\d,;]*(?:/[^\s,;]+)?)\s*(?P<rest>.*)$",

@@ -39,7 +39,9 @@ _WEIGHT: Final = re.compile(
     re.IGNORECASE,
 )
 _GRAMS: Final = {"g": 1.0, "kg": 1000.0, "oz": 28.349523125}
-_MONEY: Final = re.compile(r"(?:[£€$]|[A-Z]{3}\s?)?\s*(\d+(?:[.,]\d{1,2})?)\s*(?:[A-Z]{3})?$")
+_MONEY: Final = re.compile(
+    r"(?:[£€$]|[A-Z]{3}\s?)?\s*(\d+(?:[.,]\d{1,2})?)\s*(?:[A-Z]{3})?$"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +78,10 @@ def read_head_tin(line: CardLine, value: str, tins: Tins) -> SaidTin | Mistake:
         return Mistake(what, do, where)
     near = tins.nearest(value)
     what = f"No tin here is called '{value}'."
-    do = f"Write {' or '.join(near)}, or its inner sizes: 30 x 20 x 5 cm." if near else (
-        "Write its inner sizes (30 x 20 x 5 cm), or name it in kitchen.yaml."
+    do = (
+        f"Write {' or '.join(near)}, or its inner sizes: 30 x 20 x 5 cm."
+        if near
+        else ("Write its inner sizes (30 x 20 x 5 cm), or name it in kitchen.yaml.")
     )
     return Mistake(what, do, where, near)
 

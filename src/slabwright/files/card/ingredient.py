@@ -13,7 +13,7 @@ from slabwright.files.card.names import Names
 from slabwright.formula.line import Line
 from slabwright.quantity.amount import Amount
 from slabwright.quantity.numbers import Hostile, Number, number_at
-from slabwright.quantity.units import PACK_WORDS, unit_named
+from slabwright.quantity.units import PACK_WORDS, aliases, unit_named
 
 MOST_G: Final = 1e6
 """A tonne: more than any line of a slab weighs."""
@@ -38,9 +38,12 @@ _SIZES: Final = re.compile(
 )
 _SIZE_NAMES: Final = {"extra large": "very large", "xl": "very large"}
 _HANDLING: Final = re.compile(
-    r"(?:(?:US|UK|free[- ]range|organic|fresh|ripe|unwaxed|whole|raw|cold|firm|soft|good"
-    r"|plump|big|extra[- ]large|very[- ]large|large|medium|small|XL|jumbo)\s+)+",
+    r"(?:(?:US|UK|free[- ]range|organic|fresh|ripe|unwaxed|whole|raw|cold|firm|soft"
+    r"|good|plump|big|extra[- ]large|very[- ]large|large|medium|small|XL|jumbo)\s+)+",
     re.IGNORECASE,
+)
+_ODD_ENDING: Final = re.compile(
+    r"[\s:]+(?P<n>[-−]\d[\d.,]*|nan|[-−+]?inf)\s*[a-z]{1,5}\s*$", re.IGNORECASE
 )
 _COLON: Final = re.compile(r"\s*[:=]\s*|\s+[-–—]\s+")
 _FRUIT_PART: Final = re.compile(
@@ -75,7 +78,7 @@ def read_ingredient(line: CardLine, names: Names) -> Outcome:
     return _finished(line, stated, outcome, names)
 
 
-# --- the pieces of a line ----------------------------------------------------------
+# --- the pieces of a line --------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +145,9 @@ def _count(line: CardLine, number: Number, part: str, names: Names) -> Outcome:
     word = re.compile(r"\s*([^\W\d_]+)\.?\s+(?:of\s+)?").match(rest)
     if word and names.is_known(_main(rest[word.end() :])):
         column = line.span(number.end + word.start(1), number.end + word.end(1))
-        near = ("cup",) if word.group(1).casefold() == "c" else _units_like(word.group(1))
+        near = (
+            ("cup",) if word.group(1).casefold() == "c" else _units_like(word.group(1))
+        )
         what = f"'{word.group(1)}' is no unit that a kitchen here knows."
         do = f"Write {' or '.join(near)}, or grams." if near else "Write grams."
         return Mistake(what, do, Where(span=column), near)
@@ -181,6 +186,11 @@ def _name_first(line: CardLine, names: Names) -> Outcome:
         name = line.text[: aside.start()].strip(" ,(")
         span = line.span(0, len(name))
         return (Line(line.text, name, line.span(), span, aside=aside.group("why")),)
+    odd = _ODD_ENDING.search(line.text)
+    if odd and names.is_known(line.text[: odd.start()].strip(" :")):
+        where = Where(span=line.span(odd.start("n"), odd.end("n")))
+        what = f"The amount is {odd['n']}."
+        return Mistake(what, "Give what you weigh, above 0 g and under a tonne.", where)
     stop = _end_of_amount(line)
     reading = am.amount_ending(line, stop)
     if reading is None:
@@ -262,7 +272,7 @@ def absurd(value: float, where: Where) -> Mistake | None:
     return Mistake(what, "Give what you weigh, above 0 g and under a tonne.", where)
 
 
-# --- small parts ---------------------------------------------------------------------
+# --- small parts --------------------
 
 
 def _hostile(line: CardLine, odd: Hostile, names: Names) -> Outcome:
@@ -296,7 +306,8 @@ def _trailing_size(
         tail = rest[bracket.end() :]
     else:
         comma = rest.find(",")
-        head_end = len(rest) if comma < 0 else comma
+        at_end = am.amount_ending(line, start + len(rest))
+        head_end = len(rest) if comma < 0 or at_end else comma
         stop, head, tail = start + head_end, rest[:head_end], rest[head_end:]
     size = am.amount_ending(line, stop)
     if size is None or size.start <= start or len(size.amounts) != 1:
@@ -356,5 +367,5 @@ def _fruit_parts(line: Line, names: Names) -> tuple[Line, ...]:
 
 
 def _units_like(word: str) -> tuple[str, ...]:
-    near = process.extract(word.casefold(), am.aliases(), limit=3, score_cutoff=60)
+    near = process.extract(word.casefold(), aliases(), limit=3, score_cutoff=60)
     return tuple(name for name, _, _ in near)

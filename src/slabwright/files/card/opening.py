@@ -16,9 +16,12 @@ from slabwright.spec.card import Take
 
 _FROM: Final = re.compile(r"\s+from\s+", re.IGNORECASE)
 _COMPONENT: Final = re.compile(r"^component\s+(\S.*)$", re.IGNORECASE)
-_TAKES: Final = re.compile(r"\s*,\s*(?P<take>[^,]*\d[^,]*|[^,]*[½¼¾⅓⅔][^,]*|half an? batch"
-                           r"|nan[^,]*|inf[^,]*|(?:all|the whole batch))$",
-                           re.IGNORECASE)  # fmt: skip
+_COMMA: Final = r"\s*(?:(?<!\d),|,(?!\d{3}(?!\d)))\s*"
+_TAKES: Final = re.compile(
+    _COMMA + r"(?P<take>(?:[^,]|,(?=\d))*\d[^,]*|[^,]*[½¼¾⅓⅔][^,]*|half an? batch"
+    r"|nan[^,]*|inf[^,]*|all|the whole batch)$",
+    re.IGNORECASE,
+)
 
 
 def names_on(lines: Iterable[CardLine]) -> tuple[str, ...]:
@@ -45,8 +48,10 @@ def read_layer(line: CardLine, value: str, names: Names) -> Block | Mistake:
     if slug(source) not in names.components:
         what = f"No component is called '{source}'."
         near = tuple(n for n in sorted(names.components) if n[:3] == slug(source)[:3])
-        do = f"Write {' or '.join(near)}." if near else (
-            f"Write a block: component {source}, or a card of it in components/."
+        do = (
+            f"Write {' or '.join(near)}."
+            if near
+            else (f"Write a block: component {source}, or a card of it in components/.")
         )
         return Mistake(what, do, Where(span=span), near)
     return Block(

@@ -201,5 +201,3 @@ def _mistake(line: CardLine, draft: Draft, mistake: Mistake) -> LineRead:
 
 def _at(line: CardLine) -> Where:
     return Where(span=Span(line.number, line.column, line.column + 1))
-
-

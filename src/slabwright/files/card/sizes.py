@@ -49,10 +49,16 @@ def lengths(text: str) -> tuple[tuple[float, ...], str]:
     The last unit serves the numbers before it. No unit at all gives an empty tuple.
     """
     spaced = _GLUED.sub(" x ", text)
-    found = next((m for m in _SIZE.finditer(spaced) if m["u"] or m["u2"] or m["u3"]), None)
+    found = next(
+        (m for m in _SIZE.finditer(spaced) if m["u"] or m["u2"] or m["u3"]), None
+    )
     if found is None:
         return (), text
-    pairs = [(found["n"], found["u"]), (found["n2"], found["u2"]), (found["n3"], found["u3"])]
+    pairs = [
+        (found["n"], found["u"]),
+        (found["n2"], found["u2"]),
+        (found["n3"], found["u3"]),
+    ]
     values: list[float] = []
     unit = ""
     for number, own in reversed(pairs):
@@ -72,7 +78,9 @@ def read_tin(text: str) -> Tin | None:
         GeometryError: if no tin can have these sizes, or a size is missing.
     """
     bare = re.sub(r"\([^)]*\)", " ", text)
-    parts = [_Sizes(*lengths(part)) for part in re.split(r",(?!\d)", bare) if part.strip()]
+    parts = [
+        _Sizes(*lengths(part)) for part in re.split(r",(?!\d)", bare) if part.strip()
+    ]
     if not any(part.mm for part in parts):
         return None
     base, rim, depth, corner = parts[0], None, None, 0.0

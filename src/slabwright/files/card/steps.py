@@ -8,7 +8,7 @@ from typing import Any, Final
 from rapidfuzz.distance import DamerauLevenshtein
 
 from slabwright.files.card.lines import CardLine
-from slabwright.files.card.names import Names
+from slabwright.files.card.names import VESSEL_WORDS, Names
 from slabwright.formula.step import Band, Step, When, Within
 from slabwright.quantity.numbers import Number, number_at
 
@@ -27,9 +27,9 @@ _CARD_WORDS: Final = (
     "note", "slab", "tin", "cut", "keep", "sold", "proved",
 )  # fmt: skip
 _REAL_WORDS: Final = frozenset(
-    "bind peel beat melt add cool coat fold pour rest turn trim line lay lift set spread "
-    "press dip melts tint cream into keep deep bend end level lower find mind wind "
-    "sweat steep lace loose dot not no kinds wait".split()
+    "bind peel beat melt add cool coat fold pour rest turn trim line lay lift set "
+    "spread press dip melts tint cream into keep deep bend level lower find mind wind "
+    "sweat steep lace loose dot not no wait".split()
 )
 """Words of the bench that only look like card words."""
 
@@ -100,7 +100,7 @@ def _band(text: str) -> Band:
     return Band(number.low, number.high)
 
 
-# --- clauses, in the order in which they are looked for --------------------------------
+# --- clauses, in the order in which they are looked for -----------------------------
 
 Found = dict[str, Any]
 
@@ -128,7 +128,9 @@ def _hands(match: re.Match[str], found: Found) -> None:
 def _until(match: re.Match[str], found: Found) -> None:
     words = match["words"].strip(" ,.")
     found["until"] = words
-    end = re.search(rf"(?P<side>under|below|over|above)?\s*(?P<t>{_SIGNED}){_DEG}", words)
+    end = re.search(
+        rf"(?P<side>under|below|over|above)?\s*(?P<t>{_SIGNED}){_DEG}", words
+    )
     if end is None:
         return
     band = celsius(end["t"], end["scale"])
@@ -165,8 +167,8 @@ def _duration(match: re.Match[str], found: Found) -> None:
 
 
 _I: Final = re.IGNORECASE
-_CLAUSES: Final[tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Found], None]], ...]]
-_CLAUSES = (
+_Clause = tuple[re.Pattern[str], Callable[[re.Match[str], Found], None]]
+_CLAUSES: Final[tuple[_Clause, ...]] = (
     (re.compile(rf"\bwithin\s+{_TIME}(?:\s+of\s+(?P<of>[^,;]+))?", _I), _within),
     (
         re.compile(
@@ -221,7 +223,7 @@ def _places(scan: _Scan, names: Names) -> tuple[str, ...]:
 
 def _words_left(scan: _Scan) -> tuple[str, tuple[str, ...]]:
     """What is done (the words before the first clause), and words left over."""
-    gap = re.search(r"\s{2,}|,", scan.text)
+    gap = re.search(r"\s{2,}", scan.text)
     first = min([*scan.starts, gap.start() if gap else len(scan.text)])
     does = scan.text[:first].strip(" ,.;")
     kept = "".join(
@@ -260,4 +262,6 @@ def _fits(card_word: str, value: str) -> bool:
         return bool(_NUMBERED.match(value))
     if card_word in {"layer", "component", "kind"}:
         return bool(value)
+    if card_word == "into":
+        return not VESSEL_WORDS.isdisjoint(value.casefold().split()[-1:])
     return card_word in {"keep", "note", "slab"} and bool(re.search(r"\d|\w", value))

@@ -1,0 +1,245 @@
+"""Commands on cards: spec, why, check, read, amend."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from slabwright.cli import desk
+
+CardArgument = Annotated[
+    str, typer.Argument(help="A card's file, or - for standard input.", metavar="CARD")
+]
+JsonOption = Annotated[
+    bool, typer.Option("--json", help="Print JSON and nothing else.")
+]
+KitchenOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--kitchen",
+        help="The kitchen folder; without it, the nearest one above the card.",
+        file_okay=False,
+        exists=True,
+    ),
+]
+
+
+def add_to(app: typer.Typer) -> None:
+    """Give the program these commands."""
+    app.command()(spec)
+    app.command()(why)
+    app.command()(check)
+    app.command()(read)
+    app.command()(amend)
+
+
+def spec(
+    card: CardArgument,
+    kitchen: KitchenOption = None,
+    json: JsonOption = False,
+    svg: Annotated[
+        Path | None,
+        typer.Option("--svg", help="Write the drawing here; - for standard output."),
+    ] = None,
+    theme: Annotated[
+        str, typer.Option(help="Of the drawing: light, dark or paper.")
+    ] = "light",
+    full: Annotated[
+        bool, typer.Option("--full", help="What every layer is made of, too.")
+    ] = False,
+    plain: Annotated[
+        bool, typer.Option("--plain", help="Letters in place of block characters.")
+    ] = False,
+    on: Annotated[
+        str, typer.Option(help="The line that counts as 100 %, such as: plain flour.")
+    ] = "",
+) -> None:
+    """Work out a slab: what it is made of, how deep, how tall, what to look out for.
+
+    Example: slabwright spec demo/slabs/two-tides.card
+    """
+    opened = desk.open_card(card, kitchen, on)
+    if svg is not None:
+        _write_drawing(opened, svg, theme)
+    if json:
+        from slabwright.publish.json_form import spec_json
+
+        desk.print_json(spec_json(opened.spec))
+    elif svg is None or str(svg) != "-":
+        from slabwright.publish.draw import drawn
+        from slabwright.publish.terminal import Manner, spec_text
+
+        manner = Manner(desk.columns(), plain, full, desk.bold)
+        typer.echo(spec_text(opened.spec, drawn(opened.spec), manner), nl=False)
+    if opened.spec.errors:
+        desk.tell(opened.spec.errors)
+        raise typer.Exit(2)
+
+
+def _write_drawing(opened: desk.Opened, svg: Path, theme: str) -> None:
+    from slabwright.errors import FileError, Mistake
+    from slabwright.publish.draw import drawn
+    from slabwright.publish.palette import TOKENS
+    from slabwright.publish.section import section_svg
+
+    chosen = next((known for known in TOKENS if known == theme), None)
+    if chosen is None:
+        do = f"Write one of: {', '.join(TOKENS)}."
+        raise FileError(Mistake(f"No drawing is '{theme}'.", do))
+    drawing = section_svg(drawn(opened.spec), theme=chosen)
+    if str(svg) == "-":
+        typer.echo(drawing, nl=False)
+        return
+    try:
+        svg.write_text(drawing, encoding="utf-8")
+    except OSError as error:
+        what = f"'{svg}' can't be written: {error.strerror}."
+        raise FileError(
+            Mistake(what, "Name a file in a folder that exists.")
+        ) from error
+
+
+def why(
+    card: CardArgument,
+    figure: Annotated[
+        str, typer.Argument(help="Words for it, or the number of a finding.")
+    ],
+    kitchen: KitchenOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Open a figure: its sum, its range, its standing, where it comes from.
+
+    Example: slabwright why demo/slabs/two-tides.card "curd depth"
+    """
+    from slabwright.publish.why import figure_text, finding_text
+    from slabwright.spec.figures import figures_of, find_figures
+
+    spec = desk.open_card(card, kitchen).spec
+    if figure.isdigit() and 1 <= int(figure) <= len(spec.findings):
+        finding = spec.findings[int(figure) - 1]
+        if json:
+            from slabwright.publish.json_form import finding_json
+
+            desk.print_json(finding_json(finding))
+        else:
+            typer.echo(finding_text(finding, int(figure), desk.columns()), nl=False)
+        return
+    found = find_figures(spec, figure)
+    if not found:
+        names = ", ".join(name for name, _ in list(figures_of(spec))[:8])
+        typer.echo(
+            f"Error: No figure here is called '{figure}'. Try: {names}.", err=True
+        )
+        raise typer.Exit(2)
+    if json:
+        from slabwright.publish.json_form import figure_json
+
+        desk.print_json({name: figure_json(one) for name, one in found})
+        return
+    for name, one in found:
+        typer.echo(figure_text(name, one, desk.columns()), nl=False)
+
+
+def check(
+    cards: Annotated[list[str], typer.Argument(help="Cards' files.", metavar="CARD…")],
+    kitchen: KitchenOption = None,
+    json: JsonOption = False,
+) -> None:
+    """List every mistake of these cards at once; exit 1 if a finding stops the slab.
+
+    Example: slabwright check demo/slabs/two-tides.card
+    """
+    from slabwright.errors import FileError
+    from slabwright.finding import Finding, Severity
+    from slabwright.publish.json_form import finding_json, mistake_json
+
+    findings: tuple[Finding, ...]
+    results: list[dict[str, object]] = []
+    mistakes, stops = 0, 0
+    for card in cards:
+        try:
+            spec = desk.open_card(card, kitchen).spec
+        except FileError as error:
+            errors, findings = error.mistakes, ()
+        else:
+            errors, findings = spec.errors, spec.findings
+        stopping = [f for f in findings if f.severity is Severity.STOP]
+        mistakes, stops = mistakes + len(errors), stops + len(stopping)
+        results.append(
+            {
+                "card": card,
+                "errors": [mistake_json(mistake) for mistake in errors],
+                "findings": [finding_json(finding) for finding in findings],
+            }
+        )
+        if not json:
+            for mistake in errors:
+                typer.echo(str(mistake))
+            for finding in stopping:
+                typer.echo(
+                    f"{card}: stop: {finding.where}: {finding.what} {finding.do}"
+                )
+            if not errors and not stopping:
+                typer.echo(f"{card}: reads well; {len(findings)} findings to look at.")
+    if json:
+        desk.print_json({"cards": results})
+    if mistakes or stops:
+        raise typer.Exit(2 if mistakes else 1)
+
+
+def read(
+    card: CardArgument,
+    kitchen: KitchenOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Print a card with what was understood beside each line.
+
+    Example: slabwright read demo/slabs/two-tides.card
+    """
+    opened = desk.open_card(card, kitchen)
+    if json:
+        from slabwright.files.card.form import card_form
+
+        desk.print_json(card_form(opened.read))
+    else:
+        from slabwright.publish.reading import reading_text
+        from slabwright.spec.understood import understood
+
+        said = understood(opened.spec)
+        for one in opened.read.lines:
+            for mistake in one.values if one.reads_as == "mistake" else ():
+                said[one.line.number] = f"MISTAKE {mistake}"
+        lines = [one.line.raw for one in opened.read.lines]
+        typer.echo(reading_text(lines, said, desk.columns()), nl=False)
+    if opened.spec.errors:
+        desk.tell(opened.spec.errors)
+        raise typer.Exit(2)
+
+
+def amend(
+    card: Annotated[Path, typer.Argument(help="A card's file.", metavar="CARD")],
+    what: Annotated[
+        str, typer.Argument(help="tin, cut, LAYER/ends, LAYER/INGREDIENT or a line.")
+    ],
+    value: Annotated[str, typer.Argument(help="What it is to say.")],
+    kitchen: KitchenOption = None,
+    dry_run: Annotated[
+        bool, typer.Option("--dry-run", help="Show the change, write nothing.")
+    ] = False,
+) -> None:
+    """Change one value of a card; every other character stays.
+
+    Example: slabwright amend demo/slabs/two-tides.card tin "23 x 23 cm" --dry-run
+    """
+    from slabwright.files.card.rewrite import amended, changed_line, write_back
+    from slabwright.files.folder import folder_of, open_folder
+    from slabwright.files.raw import read_text
+
+    text = read_text(card)
+    folder = open_folder(kitchen or folder_of(card))
+    change = amended(text, folder.read(text), what, value)
+    after = folder.read(change.text)
+    typer.echo(changed_line(change))
+    desk.tell(after.mistakes)
+    if not dry_run:
+        write_back(card, change)

@@ -1,0 +1,72 @@
+"""Every slab of a kitchen folder at once, with a summary to read over tea."""
+
+import json
+from pathlib import Path
+from time import perf_counter
+from typing import TYPE_CHECKING
+
+import typer
+
+from slabwright.cli import desk
+from slabwright.errors import FileError, Mistake
+
+if TYPE_CHECKING:
+    from slabwright.spec.specification import Specification
+
+
+def work_out_folder(folder: Path, out: Path) -> None:
+    """Work out each card, write its drawings and figures, print the summary.
+
+    Raises:
+        FileError: if there are no cards, or the folder can't be written to.
+    """
+    from slabwright.files.folder import open_folder
+    from slabwright.files.raw import read_text
+    from slabwright.publish.summary import summary_text
+    from slabwright.spec.work_out import Order, work_out
+
+    begun = perf_counter()
+    cards = sorted((folder / "slabs").glob("*.card"))
+    if not cards:
+        what = f"'{folder}' has no cards in slabs/."
+        raise FileError(Mistake(what, "Name a kitchen folder, such as demo."))
+    home = open_folder(folder)
+    desk.tell(home.mistakes)
+    order = Order(home.kitchen, home.book, home.prices, desk.today())
+    specs = []
+    for card in cards:
+        read = home.read(read_text(card))
+        spec = work_out(read.card, order, read.mistakes)
+        desk.tell(spec.errors)
+        specs.append(spec)
+        _write(spec, out / card.stem)
+    typer.echo(summary_text(specs, home.kitchen, desk.columns(), desk.bold), nl=False)
+    took = perf_counter() - begun
+    typer.echo(
+        f"Drawings, figures and text of {len(specs)} slabs are in {out}/ "
+        f"({took:.1f} s)."
+    )
+
+
+def _write(spec: "Specification", stem: Path) -> None:
+    from slabwright.publish.cut_face import cut_face_svg
+    from slabwright.publish.draw import drawn
+    from slabwright.publish.json_form import spec_json
+    from slabwright.publish.section import section_svg
+    from slabwright.publish.terminal import Manner, spec_text
+
+    picture = drawn(spec)
+    texts = {
+        ".svg": section_svg(picture),
+        ".paper.svg": section_svg(picture, theme="paper"),
+        ".face.svg": cut_face_svg(picture),
+        ".json": json.dumps(spec_json(spec), ensure_ascii=False, indent=1) + "\n",
+        ".txt": spec_text(spec, picture, Manner(full=True)),
+    }
+    try:
+        stem.parent.mkdir(parents=True, exist_ok=True)
+        for end, text in texts.items():
+            stem.with_name(stem.name + end).write_text(text, encoding="utf-8")
+    except OSError as error:
+        what = f"'{stem.parent}' can't be written to: {error.strerror}."
+        raise FileError(Mistake(what, "Name another folder with --out.")) from error

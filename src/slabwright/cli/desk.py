@@ -1,0 +1,84 @@
+"""What the commands share: opening a card with its kitchen, and printing."""
+
+import json
+import os
+import shutil
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import typer
+
+from slabwright.errors import Mistake
+
+if TYPE_CHECKING:
+    from slabwright.files.card.reader import CardRead
+    from slabwright.files.folder import Folder
+    from slabwright.spec.specification import Specification
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A card, its kitchen, and what was worked out."""
+
+    folder: "Folder"
+    read: "CardRead"
+    spec: "Specification"
+
+
+def open_card(card: str, kitchen: Path | None = None, base: str = "") -> Opened:
+    """Read a card (`-` is standard input) with the kitchen around it; work it out.
+
+    Raises:
+        FileError: if the card can't be read at all.
+    """
+    from slabwright.files.folder import folder_of, open_folder, standard_input
+    from slabwright.files.raw import read_text
+    from slabwright.spec.work_out import Order, work_out
+
+    path = None if card == "-" else Path(card)
+    text = standard_input(sys.stdin.buffer.read()) if path is None else read_text(path)
+    folder = open_folder(kitchen or folder_of(path))
+    read = folder.read(text)
+    order = Order(folder.kitchen, folder.book, folder.prices, today(), base)
+    spec = work_out(read.card, order, (*folder.mistakes, *read.mistakes))
+    return Opened(folder, read, spec)
+
+
+def today() -> date:
+    """The day whose prices hold."""
+    return datetime.now(UTC).astimezone().date()
+
+
+def print_json(value: dict[str, Any] | list[Any]) -> None:
+    """A result for another program, and nothing else on standard output."""
+    typer.echo(json_text(value), nl=False)
+
+
+def json_text(value: dict[str, Any] | list[Any]) -> str:
+    """JSON as it is printed and written: readable, one form."""
+    return json.dumps(value, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def columns() -> int:
+    """Width of the terminal; 80 where there is none."""
+    return min(max(shutil.get_terminal_size((80, 24)).columns, 40), 200)
+
+
+def bold(text: str) -> str:
+    """A heading, bold where colour is wanted: a terminal, and NO_COLOR not set."""
+    return typer.style(text, bold=True) if colour_wanted() else text
+
+
+def colour_wanted() -> bool:
+    """Whether standard output is a terminal that shows it, and nobody said no."""
+    return sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+
+
+def tell(mistakes: Sequence[Mistake]) -> None:
+    """Mistakes on standard error, one a line."""
+    for mistake in mistakes:
+        typer.echo(f"Error: {mistake}", err=True)

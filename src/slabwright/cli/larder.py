@@ -1,0 +1,81 @@
+"""Commands on the larder: find an ingredient, show what is known of it."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from slabwright.cli import desk
+
+app = typer.Typer(
+    no_args_is_help=True, help="What every ingredient is, with its sources."
+)
+_Kitchen = Annotated[
+    Path | None, typer.Option("--kitchen", help="The kitchen folder.", file_okay=False)
+]
+
+
+@app.command()
+def find(
+    name: Annotated[str, typer.Argument(help="What a cook calls it.")],
+    kitchen: _Kitchen = None,
+    json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+) -> None:
+    """Say what a name is taken for, and what else it could mean.
+
+    Example: slabwright larder find "caster suger"
+    """
+    from slabwright.files.folder import folder_of, open_folder
+
+    folder = open_folder(kitchen or folder_of(None))
+    country = folder.kitchen.country
+    match = folder.larder.find(name, country)
+    near = folder.larder.nearest(name, country)
+    if json:
+        desk.print_json(
+            {
+                "asked": name,
+                "id": match.ingredient.id if match else None,
+                "name": match.ingredient.name if match else None,
+                "how": match.how if match else None,
+                "taken": match.taken if match else None,
+                "also": [other.id for other in match.alternatives] if match else [],
+                "nearest": list(near),
+            }
+        )
+    elif match:
+        typer.echo(f"{match.ingredient.id}: {match.ingredient.name}")
+        if match.taken:
+            typer.echo(f"  {match.taken}")
+        for other in match.alternatives:
+            typer.echo(f"  could also be {other.id}: {other.name}")
+    else:
+        typer.echo(f"The larder has no '{name}'. Near it: {', '.join(near)}.", err=True)
+    if match is None:
+        raise typer.Exit(2)
+
+
+@app.command()
+def show(
+    name: Annotated[str, typer.Argument(help="Its id, or what a cook calls it.")],
+    kitchen: _Kitchen = None,
+    json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
+) -> None:
+    """Show what an ingredient is made of, value by value with the source.
+
+    Example: slabwright larder show butter-unsalted
+    """
+    from slabwright.files.folder import folder_of, open_folder
+    from slabwright.publish.ingredient import ingredient_json, ingredient_text
+
+    folder = open_folder(kitchen or folder_of(None))
+    match = folder.larder.find(name, folder.kitchen.country)
+    found = folder.larder.by_id(name) or (match.ingredient if match else None)
+    if found is None:
+        near = ", ".join(folder.larder.nearest(name, folder.kitchen.country))
+        typer.echo(f"Error: The larder has no '{name}'. Near it: {near}.", err=True)
+        raise typer.Exit(2)
+    if json:
+        desk.print_json(ingredient_json(found))
+    else:
+        typer.echo(ingredient_text(found, desk.columns()), nl=False)

@@ -1,0 +1,350 @@
+"""The JSON form of a card, for other programs: what the reader understood of it."""
+
+from datetime import date
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from slabwright.files.card.reader import CardRead
+from slabwright.formula.component import (
+    Component,
+    Deep,
+    Density,
+    Ends,
+    Event,
+    Into,
+    Loses,
+)
+from slabwright.formula.line import Line
+from slabwright.formula.step import Step
+from slabwright.quantity.amount import Amount
+from slabwright.spec.card import Card, SaidCut
+
+
+class _Form(BaseModel):
+    model_config = ConfigDict(extra="forbid", allow_inf_nan=False)
+
+
+Name = Annotated[str, Field(min_length=1, max_length=120)]
+Positive = Annotated[float, Field(gt=0, le=1e9)]
+Share = Annotated[float, Field(gt=0, lt=1)]
+
+
+class AmountForm(_Form):
+    """So many of a unit; the middle of low and high counts."""
+
+    value: Positive
+    unit: str
+    low: Positive
+    high: Positive
+    each: "AmountForm | None" = None
+    heaped: bool = False
+    spoons: Literal["metric", "US", "AU"] | None = None
+
+
+class LineForm(_Form):
+    """So much of an ingredient or a component."""
+
+    what: Literal["line"] = "line"
+    name: str
+    amounts: list[AmountForm] = []
+    second: AmountForm | None = None
+    weighs_g: Positive | None = None
+    measured: bool = False
+    size: str = ""
+    part: Literal["", "juice", "zest"] = ""
+    notes: list[str] = []
+    aside: str = ""
+
+
+class StepForm(_Form):
+    """Something that is done, in its maker's words."""
+
+    what: Literal["step"] = "step"
+    text: str
+
+
+class EndsForm(_Form):
+    """What is there now."""
+
+    what: Literal["ends"] = "ends"
+    grams: Positive | None = None
+    water_share: Share | None = None
+    measured: bool = False
+
+
+class LosesForm(_Form):
+    """What goes: mix left behind, or water."""
+
+    what: Literal["loses"] = "loses"
+    of: Literal["mix", "water"]
+    grams: Positive | None = None
+    share: Share | None = None
+    measured: bool = False
+    place: str = ""
+
+
+class DeepForm(_Form):
+    """A measured depth."""
+
+    what: Literal["deep"] = "deep"
+    depth_mm: Positive
+
+
+class DensityForm(_Form):
+    """What a millilitre of the finished layer weighs."""
+
+    what: Literal["density"] = "density"
+    g_ml: Positive
+    measured: bool = False
+
+
+class IntoForm(_Form):
+    """The vessel of the lines after it."""
+
+    what: Literal["into"] = "into"
+    vessel: str
+
+
+class NoteForm(_Form):
+    """The maker's own words."""
+
+    what: Literal["note"] = "note"
+    text: str
+
+
+EventForm = Annotated[
+    LineForm
+    | StepForm
+    | EndsForm
+    | LosesForm
+    | DeepForm
+    | DensityForm
+    | IntoForm
+    | NoteForm,
+    Field(discriminator="what"),
+]
+
+
+class BlockForm(_Form):
+    """A component, or what a layer does of its own."""
+
+    name: Name
+    kind: str = ""
+    events: list[EventForm] = []
+
+
+class LayerForm(BlockForm):
+    """A layer: its own formula, or so much of a component."""
+
+    made_from: str = ""
+    take_g: Positive | None = None
+    take_depth_mm: Positive | None = None
+    take_batches: Positive | None = None
+
+
+class TinForm(_Form):
+    """The tin as written, and its inner sizes."""
+
+    text: str
+    shape: Literal["rectangular", "round"]
+    length_mm: Positive
+    width_mm: Positive
+    depth_mm: Positive | None = None
+    rim_length_mm: Positive
+    rim_width_mm: Positive
+
+
+class CutForm(_Form):
+    """A cut as written, and what it asks for."""
+
+    text: str
+    along: int | None = None
+    across: int | None = None
+    pieces: int | None = None
+    piece_length_mm: Positive | None = None
+    piece_width_mm: Positive | None = None
+    piece_g: Positive | None = None
+    wedges: int | None = None
+    trim_mm: Annotated[float, Field(ge=0)] = 0.0
+    trim_to_mm: tuple[float, float] | None = None
+    knife_mm: Annotated[float, Field(ge=0)] = 0.0
+    in_tin: str = ""
+
+
+class KeepForm(_Form):
+    """Where and how long."""
+
+    text: str
+    place: str
+    days: float | None = None
+
+
+class SoldForm(_Form):
+    """How it is sold, and for how much."""
+
+    how: str
+    price: str | None = None
+
+
+class CardForm(_Form):
+    """A whole card. Layers stand bottom first."""
+
+    slab: Name
+    is_component: bool = False
+    tin: TinForm | None = None
+    cuts: list[CutForm] = []
+    keeps: list[KeepForm] = []
+    sold: SoldForm | None = None
+    proved: date | None = None
+    notes: list[str] = []
+    head: list[BlockForm] = []
+    layers: list[LayerForm] = []
+    components: list[BlockForm] = []
+    finish: BlockForm | None = None
+
+
+def form_of(card: Card) -> CardForm:
+    """A card in its JSON form: places in the text are left out."""
+    tin = card.tin
+    return CardForm(
+        slab=card.name or "unnamed",
+        is_component=card.is_component,
+        tin=TinForm(
+            text=tin.text,
+            shape=tin.tin.shape,
+            length_mm=tin.tin.length_mm,
+            width_mm=tin.tin.width_mm,
+            depth_mm=tin.tin.depth_mm,
+            rim_length_mm=tin.tin.rim.length_mm,
+            rim_width_mm=tin.tin.rim.width_mm,
+        )
+        if tin
+        else None,
+        cuts=[_cut(cut) for cut in card.cuts],
+        keeps=[KeepForm(text=k.text, place=k.place, days=k.days) for k in card.keeps],
+        sold=SoldForm(
+            how=card.sold.how,
+            price=None if card.sold.price is None else str(card.sold.price),
+        )
+        if card.sold
+        else None,
+        proved=card.proved,
+        notes=list(card.notes),
+        head=[_block(block) for block in card.head],
+        layers=[
+            LayerForm(
+                **_block(layer.component).model_dump(),
+                made_from=layer.from_name,
+                take_g=layer.take.grams,
+                take_depth_mm=layer.take.depth_mm,
+                take_batches=layer.take.batches,
+            )
+            for layer in card.layers
+        ],
+        components=[_block(block) for block in card.components],
+        finish=_block(card.finish) if card.finish else None,
+    )
+
+
+def card_form(read: CardRead) -> dict[str, Any]:
+    """The JSON form of a card that was read, with how each line was taken."""
+    return {
+        "card": form_of(read.card).model_dump(mode="json"),
+        "lines": [
+            {"line": one.line.number, "text": one.line.raw, "reads_as": one.reads_as,
+             "word": one.word or None}
+            for one in read.lines
+        ],
+        "errors": [
+            {
+                "line": mistake.where.span.line if mistake.where.span else None,
+                "column": mistake.where.span.column if mistake.where.span else None,
+                "what": mistake.what,
+                "do": mistake.do,
+                "nearest": list(mistake.nearest),
+            }
+            for mistake in read.mistakes
+        ],
+    }  # fmt: skip
+
+
+def _block(block: Component) -> BlockForm:
+    return BlockForm(
+        name=block.name,
+        kind=block.kind,
+        events=[_event(event) for event in block.events],
+    )
+
+
+def _event(event: Event) -> EventForm:
+    form: EventForm
+    if isinstance(event, Line):
+        form = _line(event)
+    elif isinstance(event, Step):
+        form = StepForm(text=event.text)
+    elif isinstance(event, Ends):
+        form = EndsForm(
+            grams=event.grams, water_share=event.water_share, measured=event.is_measured
+        )
+    elif isinstance(event, Loses):
+        form = LosesForm(
+            of=event.of, grams=event.grams, share=event.share,
+            measured=event.is_measured, place=event.place,
+        )  # fmt: skip
+    elif isinstance(event, Deep):
+        form = DeepForm(depth_mm=event.depth_mm)
+    elif isinstance(event, Density):
+        form = DensityForm(g_ml=event.g_ml, measured=event.is_measured)
+    elif isinstance(event, Into):
+        form = IntoForm(vessel=event.vessel)
+    else:
+        form = NoteForm(text=event.text)
+    return form
+
+
+def _line(line: Line) -> LineForm:
+    part: Literal["", "juice", "zest"] = ""
+    if line.part in {"juice", "zest"}:
+        part = "juice" if line.part == "juice" else "zest"
+    return LineForm(
+        name=line.name,
+        amounts=[_amount(amount) for amount in line.amounts],
+        second=_amount(line.second) if line.second else None,
+        weighs_g=line.stated_g,
+        measured=line.is_measured,
+        size=line.size,
+        part=part,
+        notes=list(line.notes),
+        aside=line.aside,
+    )
+
+
+def _amount(amount: Amount) -> AmountForm:
+    return AmountForm(
+        value=amount.value,
+        unit=amount.unit.name,
+        low=amount.low,
+        high=amount.high,
+        each=_amount(amount.size) if amount.size else None,
+        heaped=amount.heaped,
+        spoons=amount.regime,
+    )
+
+
+def _cut(said: SaidCut) -> CutForm:
+    request = said.request
+    return CutForm(
+        text=said.text,
+        along=request.along,
+        across=request.across,
+        pieces=request.pieces,
+        piece_length_mm=request.piece_length_mm,
+        piece_width_mm=request.piece_width_mm,
+        piece_g=request.piece_g,
+        wedges=request.wedges,
+        trim_mm=request.trim_mm,
+        trim_to_mm=request.trim_to_mm,
+        knife_mm=request.knife_mm,
+        in_tin=said.tin_name,
+    )

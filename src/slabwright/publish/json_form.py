@@ -1,0 +1,225 @@
+"""The specification as JSON, by the contract that scripts rely on."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from slabwright.errors import Mistake, Span
+from slabwright.figure import Figure
+from slabwright.finding import Ask, Finding
+from slabwright.slab.tin import Tin
+from slabwright.spec.card import Card
+from slabwright.spec.specification import (
+    CostFigures,
+    CutFigures,
+    LayerFigures,
+    LineFigures,
+    Specification,
+)
+
+Json = dict[str, Any]
+"""An object of plain JSON values."""
+
+
+def spec_json(spec: Specification) -> Json:
+    """Everything that was worked out, every number a figure."""
+    return {
+        "slab": spec.name,
+        "is_component": spec.card.is_component,
+        "tin": _tin(spec.tin, spec.area_cm2),
+        "mass_g": figure_json(spec.mass_g),
+        "height_mm": figure_json(spec.height_mm),
+        "head_room_mm": figure_json(spec.head_room_mm),
+        "water_share": figure_json(spec.water_share),
+        "layers": [_layer(layer) for layer in spec.layers],
+        "components": [_layer(layer) for layer in spec.components],
+        "cut": _cut(spec.cut) if spec.cut else None,
+        "other_cuts": [_cut(cut) for cut in spec.other_cuts],
+        "cost": _cost(spec.cost) if spec.cost else None,
+        **_card(spec.card),
+        "kitchen": {
+            "country": spec.kitchen.country,
+            "currency": spec.kitchen.currency,
+            "eggs": spec.kitchen.eggs,
+            "spoons": spec.kitchen.spoons,
+        },
+        "findings": [finding_json(finding) for finding in spec.findings],
+        "asks": [_ask(ask) for ask in spec.asks],
+        "errors": [mistake_json(mistake) for mistake in spec.errors],
+    }
+
+
+def figure_json(figure: Figure) -> Json:
+    """A figure: value, unit, range, standing, sum and sources."""
+    value = figure.value
+    return {
+        "value": float(value) if isinstance(value, Decimal) else value,
+        "unit": figure.unit,
+        "low": figure.low,
+        "high": figure.high,
+        "standing": figure.standing.value,
+        "sum": figure.sum,
+        "sources": [
+            {"key": source.key, "text": source.text, "how_known": source.seen.value}
+            for source in figure.sources
+        ],
+    }
+
+
+def finding_json(finding: Finding) -> Json:
+    """A finding with its place on the card."""
+    return {
+        "code": finding.code,
+        "severity": finding.severity.value,
+        "where": finding.where,
+        "what": finding.what,
+        "why": finding.why,
+        "source": finding.source,
+        "do": finding.do,
+        "layer": finding.layer,
+        **_place(finding.span),
+    }
+
+
+def mistake_json(mistake: Mistake) -> Json:
+    """A mistake with its place."""
+    return {
+        "file": mistake.where.file,
+        **_place(mistake.where.span),
+        "field": mistake.where.field,
+        "what": mistake.what,
+        "do": mistake.do,
+        "nearest": list(mistake.nearest),
+    }
+
+
+def _place(span: Span | None) -> Json:
+    return {
+        "line": span.line if span else None,
+        "column": span.column if span else None,
+    }
+
+
+def _ask(ask: Ask) -> Json:
+    return {
+        "where": ask.where,
+        "question": ask.question,
+        "readings": [{"text": r.text, "does": r.does} for r in ask.readings],
+        **_place(ask.span),
+    }
+
+
+def _maybe(figure: Figure | None) -> Json | None:
+    return figure_json(figure) if figure else None
+
+
+def _all(figures: Mapping[str, Figure]) -> Json:
+    return {name: figure_json(figure) for name, figure in figures.items()}
+
+
+def _tin(tin: Tin | None, area_cm2: Figure) -> Json | None:
+    if tin is None:
+        return None
+    return {
+        "words": tin.describe(),
+        "shape": tin.shape,
+        "length_mm": tin.length_mm,
+        "width_mm": tin.width_mm,
+        "depth_mm": tin.depth_mm,
+        "rim_length_mm": tin.rim.length_mm,
+        "rim_width_mm": tin.rim.width_mm,
+        "corner_radius_mm": tin.base.corner_radius_mm if tin.shape != "round" else None,
+        "area_cm2": figure_json(area_cm2),
+    }
+
+
+def _layer(layer: LayerFigures) -> Json:
+    return {
+        "name": layer.name,
+        "kind": layer.kind,
+        "kind_told": layer.kind_told,
+        "texture": layer.texture,
+        "from": layer.from_component or None,
+        "mass_in_g": figure_json(layer.mass_in_g),
+        "batch_out_g": figure_json(layer.batch_out_g),
+        "mass_out_g": figure_json(layer.mass_out_g),
+        "lost_g": figure_json(layer.lost_g),
+        "left_over_g": _maybe(layer.left_over_g),
+        "depth_mm": figure_json(layer.depth_mm),
+        "density_g_ml": figure_json(layer.density_g_ml),
+        "share_of_mass": figure_json(layer.share_of_mass),
+        "share_of_height": figure_json(layer.share_of_height),
+        "water_share": figure_json(layer.water_share),
+        "fat_share": figure_json(layer.fat_share),
+        "sugars_share": figure_json(layer.sugars_share),
+        "dry_matter_share": figure_json(layer.dry_matter_share),
+        "composition": _all(layer.composition),
+        "composition_before": _all(layer.before),
+        "percent_base": layer.percent_base or None,
+        "lines": [_line(line) for line in layer.lines],
+        "steps": [step.text for step in layer.steps],
+    }
+
+
+def _line(line: LineFigures) -> Json:
+    return {
+        "text": line.text,
+        "name": line.name,
+        "larder_id": line.larder_id,
+        "component": line.weighed.batch.component.name if line.weighed.batch else None,
+        "mass_g": figure_json(line.mass_g),
+        "share_of_total": figure_json(line.share_of_total),
+        "bakers_share": _maybe(line.bakers_share),
+        "scale_reads_g": line.running_g,
+        "vessel": line.vessel or None,
+        "small_scale": line.small_scale,
+        "assumed": line.assumed or None,
+        "cost": _maybe(line.cost),
+        "line": line.weighed.line.span.line,
+    }
+
+
+def _cut(cut: CutFigures) -> Json:
+    return {
+        "words": cut.said.text,
+        "tin": cut.tin_name or None,
+        "shape": cut.cutting.shape,
+        "pieces": figure_json(cut.pieces),
+        "along": _maybe(cut.along),
+        "across": _maybe(cut.across),
+        "piece_length_mm": _maybe(cut.piece_length_mm),
+        "piece_width_mm": _maybe(cut.piece_width_mm),
+        "piece_angle_deg": _maybe(cut.piece_angle_deg),
+        "piece_mass_g": figure_json(cut.piece_mass_g),
+        "trim_g": figure_json(cut.trim_g),
+        "cuts_along_mm": list(cut.cutting.cuts_along_mm),
+        "cuts_across_mm": list(cut.cutting.cuts_across_mm),
+        "note": cut.cutting.note,
+    }
+
+
+def _cost(cost: CostFigures) -> Json:
+    return {
+        "currency": cost.currency,
+        "ingredients": figure_json(cost.ingredients),
+        "ingredients_per_piece": _maybe(cost.ingredients_per_piece),
+        "by_layer": [figure_json(figure) for figure in cost.by_layer],
+        "missing": list(cost.missing),
+    }
+
+
+def _card(card: Card) -> Json:
+    return {
+        "keep": [
+            {"place": k.place, "days": k.days, "text": k.text} for k in card.keeps
+        ],
+        "sold": None
+        if card.sold is None
+        else {
+            "how": card.sold.how,
+            "price": None if card.sold.price is None else float(card.sold.price),
+        },
+        "proved": card.proved.isoformat() if card.proved else None,
+        "notes": list(card.notes),
+        "finish": [step.text for step in card.finish.steps] if card.finish else [],
+    }

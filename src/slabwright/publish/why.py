@@ -1,0 +1,63 @@
+"""A figure or a finding, opened: the sum, the range, the standing, the source."""
+
+import textwrap
+from collections.abc import Iterator
+from decimal import Decimal
+
+from slabwright.figure import Figure
+from slabwright.finding import Finding
+from slabwright.publish.words import mark
+
+
+def figure_text(name: str, figure: Figure, columns: int = 80) -> str:
+    """A figure with everything that it leans on."""
+    return "".join(f"{line}\n" for line in _figure(name, figure, columns))
+
+
+def _figure(name: str, figure: Figure, columns: int) -> Iterator[str]:
+    if figure.value is None:
+        yield f"{name}: withheld"
+        yield from _row("because", figure.sum, columns)
+        return
+    yield f"{name}: {number(figure.value, figure.unit)}"
+    yield from _row("sum", figure.sum, columns)
+    if figure.low is not None and figure.high is not None:
+        low, high = (number(end, figure.unit) for end in (figure.low, figure.high))
+        yield from _row("likely", f"{low} to {high}", columns)
+    yield from _row("standing", f"{mark(figure.standing)} {figure.standing}", columns)
+    for source in figure.sources:
+        yield from _row("source", f"{source.text} ({source.seen.value})", columns)
+    if figure.holds:
+        yield from _row("holds", figure.holds, columns)
+
+
+def number(value: float | Decimal, unit: str) -> str:
+    """A value with its unit, rounded for reading.
+
+    >>> number(0.4738, "share"), number(14.8165, "mm")
+    ('47.4%', '14.82 mm')
+    """
+    if unit == "share":
+        return f"{float(value) * 100:.1f}%"
+    plain = f"{float(value):,.2f}".rstrip("0").rstrip(".")
+    return f"{plain} {unit}"
+
+
+def finding_text(finding: Finding, place: int, columns: int = 80) -> str:
+    """A finding with its reason and what would mend it."""
+    rows = [f"{finding.severity.value.upper()} {place}  {finding.where}"]
+    rows.extend(_row("what", finding.what, columns))
+    rows.extend(_row("why", finding.why, columns))
+    rows.extend(_row("do", finding.do, columns))
+    if finding.source:
+        rows.extend(_row("source", finding.source, columns))
+    rows.extend(_row("code", finding.code, columns))
+    if finding.span:
+        rows.extend(_row("on line", str(finding.span.line), columns))
+    return "".join(f"{row}\n" for row in rows)
+
+
+def _row(head: str, text: str, columns: int) -> Iterator[str]:
+    lines = textwrap.wrap(text, max(30, columns - 12)) or [""]
+    for i, line in enumerate(lines):
+        yield f"  {head if i == 0 else '':<10}{line}"

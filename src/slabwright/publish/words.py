@@ -1,0 +1,79 @@
+"""Figures in words: rounded to what a scale, a ruler or a till can show."""
+
+from decimal import ROUND_HALF_UP, Decimal
+
+from slabwright.figure import Figure, Standing
+
+NOT_KNOWN = "not known"
+
+_MARKS = {Standing.ASSUMED: "[?]", Standing.WORKED_OUT: "[ ]", Standing.MEASURED: "[=]"}
+_SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
+
+
+def grams(value: float | None) -> str:
+    """A mass as a scale shows it.
+
+    >>> grams(1599.2), grams(53.96), grams(4.25), grams(None)
+    ('1,599', '54', '4.2', 'not known')
+    """
+    if value is None:
+        return NOT_KNOWN
+    if abs(value) < 10:
+        return f"{value:.1f}".removesuffix(".0")
+    return f"{value:,.0f}"
+
+
+def mm(value: float | None) -> str:
+    """A depth to a tenth of a millimetre."""
+    return NOT_KNOWN if value is None else f"{value:.1f}"
+
+
+def length(value_mm: float) -> str:
+    """A size on the cutting plan.
+
+    >>> length(58.0), length(47.5), length(46.6667)
+    ('58', '47.5', '46.7')
+    """
+    return f"{value_mm:.1f}".removesuffix(".0")
+
+
+def percent(value: float | None, places: int = 0) -> str:
+    """A share as per cent, without a space before the sign."""
+    return NOT_KNOWN if value is None else f"{value * 100:.{places}f}%"
+
+
+def money(value: float | Decimal | None, currency: str, places: int = 2) -> str:
+    """A sum of money, rounded once, here.
+
+    >>> money(Decimal("8.465"), "GBP"), money(Decimal("3.2"), "SEK")
+    ('£8.47', '3.20 SEK')
+    """
+    if value is None:
+        return NOT_KNOWN
+    exact = Decimal(str(value)).quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
+    sign = _SIGNS.get(currency)
+    return f"{sign}{exact:,}" if sign else f"{exact:,} {currency}"
+
+
+def bare_money(value: float | Decimal | None) -> str:
+    """A sum of money without its currency, for a column that is headed by it."""
+    return NOT_KNOWN if value is None else f"{Decimal(str(value)):,.2f}"
+
+
+def sign_of(currency: str) -> str:
+    """What heads a column of money."""
+    return _SIGNS.get(currency, currency)
+
+
+def mark(standing: Standing) -> str:
+    """The mark of a standing in a text."""
+    return _MARKS[standing]
+
+
+def short(figure: Figure, value: str) -> str:
+    """A value with its likely range behind it, where there is one."""
+    if figure.low is None or figure.high is None:
+        return value
+    if figure.unit == "mm":
+        return f"{value} (likely {mm(figure.low)} to {mm(figure.high)})"
+    return f"{value} (likely {grams(figure.low)} to {grams(figure.high)})"

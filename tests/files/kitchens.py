@@ -1,0 +1,49 @@
+"""The kitchen that the tests' cards are read in."""
+
+from slabwright.files.card.reader import CardRead, LineRead
+from slabwright.files.folder import Folder, open_folder
+from slabwright.files.kitchen_file import read_kitchen
+from slabwright.files.raw import Text
+from slabwright.larder.load import built_in
+
+KITCHEN = """
+tins:
+  - {name: shop frame, size: 57 x 37 x 4.5 cm}
+vessels:
+  - {name: wide pan, litres: 12}
+rings:
+  - {name: small ring}
+shelves:
+  - {name: larder shelf}
+"""
+
+COMPONENTS = """
+component Malt caramel
+  100 g caster sugar
+component Coffee dark ganache
+  100 g dark chocolate 60%
+component Lemon curd
+  100 g lemon juice
+"""
+
+
+def kitchen() -> Folder:
+    """A kitchen with the tin, pan, ring and shelf of the card's description."""
+    return Folder(None, read_kitchen(Text(KITCHEN)), built_in(), None)
+
+
+def bare_kitchen() -> Folder:
+    """A kitchen of which nothing was said."""
+    return open_folder(None)
+
+
+def read_in(place: str, line: str) -> tuple[CardRead, LineRead]:
+    """A card with this line in this place, and how the line was read."""
+    if place == "head":
+        text = line if line.casefold().startswith("slab ") else f"slab X\n{line}\n"
+    else:
+        opener = {"layer": "layer A", "component": "component A", "finish": "finish"}
+        text = f"slab X\n{COMPONENTS}\n{opener[place]}\n{line}\n"
+    read = kitchen().read(Text(text, "x.card"))
+    wanted = [one for one in read.lines if one.line.raw == line]
+    return read, wanted[-1]
