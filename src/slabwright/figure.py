@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
-from typing import Literal
+from typing import Final, Literal
 
 from slabwright.source import Source
 
@@ -20,6 +20,9 @@ class Standing(StrEnum):
     MEASURED = "measured"
 
 
+_WEAKEST_FIRST: Final = (Standing.ASSUMED, Standing.WORKED_OUT, Standing.MEASURED)
+
+
 def weakest(standings: Iterable[Leans | Standing]) -> Standing:
     """The standing of a figure that leans on these; on given ones only: worked out.
 
@@ -28,9 +31,9 @@ def weakest(standings: Iterable[Leans | Standing]) -> Standing:
     >>> weakest(["given"])
     <Standing.WORKED_OUT: 'worked out'>
     """
-    leans = {str(standing) for standing in standings}
-    for standing in Standing:
-        if standing.value in leans:
+    leans = set(standings)
+    for standing in _WEAKEST_FIRST:
+        if standing in leans:  # a string enumeration equals its value
             return standing
     return Standing.WORKED_OUT
 

@@ -18,7 +18,8 @@ from hypothesis import strategies as st
 from slabwright.larder.index import COUNTRIES, words_of
 from slabwright.larder.ingredient import Ingredient, Name
 from slabwright.larder.load import built_in
-from slabwright.larder.lookup import HANDLING, Larder
+from slabwright.larder.lookup import Larder
+from slabwright.larder.note import HANDLING
 from slabwright.larder.table import words_for
 from slabwright.larder.words import key_of, parse
 

@@ -199,23 +199,23 @@ def _allergens(
 ) -> tuple[Allergen, ...] | Mistake:
     """Its own allergens where any are said, else those of what it is like."""
     found: list[Allergen] = []
-    for field, names in (
-        ("contains", said.contains),
-        ("may_contain", said.may_contain),
-    ):
-        for name in names:
-            group = _allergen(name)
-            if group is None:
-                what = f"'{name}' is none of the 14 allergens."
-                do = f"Write one of: {', '.join(ALLERGENS)}."
-                return Mistake(what, do, Where(field=field))
-            how = "contains" if field == "contains" else "may hide"
-            note = "" if field == "contains" else "its specification says: may contain"
-            found.append(Allergen(group, "contains" if how == "contains" else "may hide",
-                                  note, source))  # fmt: skip
+    for name in said.contains:
+        if (group := _allergen(name)) is None:
+            return _no_allergen(name, "contains")
+        found.append(Allergen(group, "contains", "", source))
+    for name in said.may_contain:
+        if (group := _allergen(name)) is None:
+            return _no_allergen(name, "may_contain")
+        note = "its specification says: may contain"
+        found.append(Allergen(group, "may hide", note, source))
     if found or like is None:
         return tuple(found)
     return like.allergens
+
+
+def _no_allergen(name: str, field: str) -> Mistake:
+    what = f"'{name}' is none of the 14 allergens."
+    return Mistake(what, f"Write one of: {', '.join(ALLERGENS)}.", Where(field=field))
 
 
 def _allergen(name: str) -> str | None:

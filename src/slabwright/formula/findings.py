@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import Final
 
 from slabwright.figure import Ranged
@@ -163,8 +164,13 @@ def _other_layers(step: Step) -> Iterable[str]:
 
 
 def _words(names: Iterable[str]) -> set[str]:
-    found = (re.findall(r"[^\W\d_]+", name.casefold()) for name in names)
-    return {word.removesuffix("s") for words in found for word in words}
+    return {word for name in names for word in _words_of(name)}
+
+
+@lru_cache(maxsize=4096)
+def _words_of(name: str) -> frozenset[str]:
+    found = re.findall(r"[^\W\d_]+", name.casefold())
+    return frozenset(word.removesuffix("s") for word in found)
 
 
 def _sources(grams: Ranged) -> str:

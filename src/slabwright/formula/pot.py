@@ -143,7 +143,7 @@ class Pot:
         self.lost_track = ""
 
     def _set_mass(self, grams: float) -> None:
-        """A weight for a mix that was lost track of: what it is made of is not known."""
+        """A weight for a mix that was lost track of: of what is not known."""
         self.now = zeros(_ROWS)
         self.now[:, INDEX["unknown"]] = grams
 

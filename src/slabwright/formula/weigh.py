@@ -49,7 +49,7 @@ def find(line: Line, larder: Larder, habits: Habits) -> Match | None:
 
 
 def weigh(line: Line, scale: Scale, habits: Habits) -> Ranged | Unweighable | None:
-    """Ranged of a line; None if it has no weight in the slab (`butter for greasing`)."""
+    """Grams of a line; None if it has no weight here (`butter for greasing`)."""
     if line.stated_g is not None:
         how: Leans = "measured" if line.is_measured else "assumed"
         said = "weighed" if line.is_measured else "as written after ="

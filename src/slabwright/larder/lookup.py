@@ -10,12 +10,9 @@ from rapidfuzz import fuzz, process
 from slabwright.larder.index import COUNTRIES, Called, NameIndex, words_of
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.mention import spans
+from slabwright.larder.note import HANDLING, begins_note, strength
 from slabwright.larder.spelling import corrections
-from slabwright.larder.table import words_for
 from slabwright.larder.words import Parsed, key_of, parse, plain_word
-
-HANDLING: Final = frozenset(map(plain_word, words_for("handling")))
-"""Words that say how a thing is bought or handled, not what it is."""
 
 _NEAR: Final = {"%": 6.0, "de": 6.0, "bloom": 30.0}
 """How far a strength may lie from ours and still be taken for it, said aloud."""
@@ -97,9 +94,9 @@ class Larder:
             for end in range(len(words), skipped, -1):
                 if words[end - 1] == ",":
                     continue
-                if self._plainly(_joined(words[skipped:end]), country):
-                    end += _strength(words[end:])
-                    return end if _begins_note(words[end:]) else 0
+                if self._plainly(parse(" ".join(words[skipped:end])), country):
+                    name = end + strength(words[end:])
+                    return name if begins_note(words[name:]) else 0
         return 0
 
     def mentions(
@@ -210,32 +207,6 @@ class Larder:
                 taken = f"{read}; {found.taken}" if found.taken else read
                 best[found.ingredient.id] = replace(found, how="spelling", taken=taken)
         return next(iter(best.values())) if len(best) == 1 else None
-
-
-def _joined(words: Sequence[str]) -> Parsed:
-    return parse(" ".join(words))
-
-
-def _strength(words: Sequence[str]) -> int:
-    """How many words at the start are a strength: `72 %`, `42 DE`."""
-    for count in (1, 2):
-        parsed = _joined(words[:count])
-        if "," not in words[:count] and parsed.numbers and not parsed.words:
-            return count
-    return 0
-
-
-def _begins_note(words: Sequence[str]) -> bool:
-    """Whether these words behind a name can be a note on it."""
-    if not words or not words[0][0].isalpha():
-        return True
-    first = plain_word(words[0].casefold().rstrip(".;:"))
-    if first == "and":
-        second = plain_word(words[1].casefold()) if len(words) > 1 else ""
-        return second in HANDLING or second in {"zest", "juice", "rind"}
-    if first in words_for("note") or first in HANDLING:
-        return True
-    return first.endswith(("ed", "ly")) and first not in words_for("telling")
 
 
 def _match(called: tuple[Called, ...], country: str) -> Match:

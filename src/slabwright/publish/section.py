@@ -11,10 +11,10 @@ from slabwright.publish.marks import RADIUS, finding_mark
 from slabwright.publish.palette import Theme
 from slabwright.publish.picture import Box, Picture, document, fingerprint, style_of
 from slabwright.publish.section_chain import chain, sum_line, words
-from slabwright.publish.section_cuts import knife
+from slabwright.publish.section_cuts import knife, knife_room
 from slabwright.publish.section_frame import PAPER_MM, Frame, framed
 from slabwright.publish.section_labels import Column, column
-from slabwright.publish.section_rim import knife_room, over_y, rim
+from slabwright.publish.section_rim import over_y, rim
 from slabwright.publish.section_tin import THICK, lining, ruler, ruler_x, tin
 from slabwright.publish.section_words import described, notes
 from slabwright.publish.style import SMALL_SIZE
@@ -100,7 +100,7 @@ def _view(frame: Frame, placed: Column, note_count: int) -> Box:
 
 def _notes(frame: Frame, placed: Column) -> list[str]:
     """Notes in lines that end before the sum does."""
-    room = max(placed.start - 30, 260.0)
+    room = placed.start - 30
     return [
         line for note in notes(frame) for line in wrapped(note, room, 4, SMALL_SIZE)
     ]

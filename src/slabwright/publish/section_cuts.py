@@ -10,11 +10,15 @@ from slabwright.publish.section_frame import Frame
 from slabwright.publish.style import FIGURE_SIZE, SMALL_SIZE
 from slabwright.publish.svg import element, line, number, text
 
-ROOM = 56.0
+_ROOM = 56.0
 """Room above the slab that the knife's marks take [units]."""
+_LINE_ROOM = 20.0
+"""Room for a line of words above them."""
 _LEAST_GAP = 2.4
 """A cut is drawn at least this wide [units]."""
-_MOST_CUTS = 200
+_MOST_PIECES = 200
+_END = 4.0
+"""No cut is drawn this near to where the slab is broken off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +29,20 @@ class Cut:
     high_mm: float
     at_mm: float
     """What the ruler shows: the middle of a cut, the inner edge of trim."""
+    trims: bool = False
+    """Whether it takes off an end, and does not part two pieces."""
 
 
 def cuts(frame: Frame) -> tuple[Cut, ...]:
     """Every cut that is shown, from the left."""
     return tuple(_cuts(frame))
+
+
+def knife_room(frame: Frame) -> float:
+    """Room that the knife's marks take above the slab [units]."""
+    if not cuts(frame):
+        return 0.0
+    return _ROOM if _between_cuts(frame) else _ROOM + _LINE_ROOM
 
 
 def knife(frame: Frame) -> str:
@@ -41,49 +54,51 @@ def knife(frame: Frame) -> str:
         _trim(frame, made)
         + "".join(_gap(frame, cut) for cut in made)
         + _figures(frame, made)
-        + _piece(frame, made)
+        + _piece(frame)
     )
 
 
 def _cuts(frame: Frame) -> Iterator[Cut]:
-    slab, least_mm = frame.slab, _LEAST_GAP / frame.k
-    if slab.piece_mm is None or not frame.layers:
+    slab, pieces = frame.slab, _pieces(frame)
+    if slab.piece_mm is None or not pieces:
         return
-    length_mm = slab.tin_length_mm or inf
-    if length_mm < 2 * slab.trim_mm + slab.piece_mm - 0.05:
-        return
-    trim_gap_mm = min(max(slab.knife_mm, least_mm), slab.trim_mm)
-    if slab.trim_mm:
-        yield Cut(slab.trim_mm - trim_gap_mm, slab.trim_mm, slab.trim_mm)
-    step_mm = slab.piece_mm + slab.knife_mm
-    between_mm = min(length_mm, frame.shown_mm + 1e6) - 2 * slab.trim_mm
-    pieces = floor((between_mm + slab.knife_mm) / step_mm + 1e-6)
-    half_mm = max(slab.knife_mm, least_mm) / 2
-    for i in range(1, min(pieces, _MOST_CUTS)):
-        at_mm = slab.trim_mm + i * step_mm - slab.knife_mm / 2
-        if at_mm + half_mm > frame.shown_mm - 4 / frame.k:
+    gap_mm = max(slab.knife_mm, _LEAST_GAP / frame.k)
+    trim_mm, step_mm = slab.trim_mm, slab.piece_mm + slab.knife_mm
+    if trim_mm:
+        yield Cut(max(0.0, trim_mm - gap_mm), trim_mm, trim_mm, trims=True)
+    for i in range(1, pieces):
+        at_mm = trim_mm + i * step_mm - slab.knife_mm / 2
+        if at_mm + gap_mm / 2 > frame.shown_mm - _END / frame.k:
             return
-        yield Cut(at_mm - half_mm, at_mm + half_mm, at_mm)
-    end_mm = slab.trim_mm + pieces * step_mm - slab.knife_mm
-    if frame.whole and end_mm < length_mm - 0.05:
-        yield Cut(end_mm, min(end_mm + 2 * half_mm, length_mm), end_mm)
+        yield Cut(at_mm - gap_mm / 2, at_mm + gap_mm / 2, at_mm)
+    end_mm = trim_mm + pieces * step_mm - slab.knife_mm
+    if frame.whole and end_mm < frame.shown_mm - 0.05:
+        yield Cut(end_mm, min(end_mm + gap_mm, frame.shown_mm), end_mm, trims=True)
+
+
+def _pieces(frame: Frame) -> int:
+    """Pieces along the tin, or as many as could be drawn if its length is not known."""
+    slab = frame.slab
+    if slab.piece_mm is None or not frame.layers:
+        return 0
+    if slab.tin_length_mm is None:
+        return _MOST_PIECES
+    between_mm = slab.tin_length_mm - 2 * slab.trim_mm + slab.knife_mm
+    fitting = floor(between_mm / (slab.piece_mm + slab.knife_mm) + 1e-3)
+    return max(0, min(fitting, _MOST_PIECES))
 
 
 def _trim(frame: Frame, made: tuple[Cut, ...]) -> str:
-    """What is trimmed off, faded."""
+    """What is trimmed off, faded with the ink of its faces."""
     ends = []
-    if frame.slab.trim_mm:
+    if made[0].trims and frame.slab.trim_mm:
         ends.append((frame.wall(0, frame.top_mm), made[0].low_mm))
-    last_mm = made[-1].high_mm
-    if frame.whole and frame.shown_mm - last_mm < max(
-        frame.slab.piece_mm or 0.0, frame.slab.trim_mm + 0.05
-    ):
-        ends.append((frame.other_end(0, frame.top_mm), last_mm))
-    k, out = frame.k, ""
+    if made[-1].trims and frame.whole:
+        ends.append((frame.other_end(0, frame.top_mm), made[-1].high_mm))
+    out = ""
     for face, cut_mm in ends:
         corners = [*face, (cut_mm, face[-1][1]), (cut_mm, face[0][1])]
-        # a little over the faces, whose ink fades with them
-        path = line([(x * k, -h * k) for x, h in corners]) + "z"
+        path = line([(x * frame.k, frame.y(h)) for x, h in corners]) + "z"
         out += element("path", d=path, class_="faded")
     return out
 
@@ -117,21 +132,30 @@ def _figures(frame: Frame, made: tuple[Cut, ...]) -> str:
     return out
 
 
-def _piece(frame: Frame, made: tuple[Cut, ...]) -> str:
-    """The width of the first piece between its cuts."""
+def _piece(frame: Frame) -> str:
+    """The width of the first piece: between its cuts, or above if it is narrow."""
     if frame.slab.piece_mm is None:
         return ""
-    k, y = frame.k, frame.y(frame.top_mm) - 19
-    start = frame.slab.trim_mm * k
-    end = start + frame.slab.piece_mm * k
-    middle = (start + end) / 2
-    size = mark_mm(frame.slab.piece_mm)
-    for words in (f"one piece, {size} mm", f"{size} mm"):
-        half = width(words, FIGURE_SIZE, "bold") / 2 + 10
-        if end - start >= 2 * half + 32:
-            lines = line([(start + 8, y), (middle - half, y)])
-            lines += line([(middle + half, y), (end - 8, y)])
-            said = text((middle, y + 5.5), words, "figure", "middle")
-            return element("path", d=lines, class_="dim") + said
-    place = (start, frame.y(frame.top_mm) - 60)
-    return text(place, f"one piece, {size} mm", "figure")
+    top, start = frame.y(frame.top_mm), frame.slab.trim_mm * frame.k
+    words = _between_cuts(frame)
+    if not words:
+        return text((start, top - 60), _sayings(frame)[0], "figure")
+    end = start + frame.slab.piece_mm * frame.k
+    middle, y = (start + end) / 2, top - 19
+    half = width(words, FIGURE_SIZE, "bold") / 2 + 10
+    lines = line([(start + 8, y), (middle - half, y)])
+    lines += line([(middle + half, y), (end - 8, y)])
+    said = text((middle, y + 5.5), words, "figure", "middle")
+    return element("path", d=lines, class_="dim") + said
+
+
+def _sayings(frame: Frame) -> tuple[str, str]:
+    size = mark_mm(frame.slab.piece_mm or 0.0)
+    return f"one piece, {size} mm", f"{size} mm"
+
+
+def _between_cuts(frame: Frame) -> str:
+    """The longest saying that fits between two cuts; none in a narrow piece."""
+    room = (frame.slab.piece_mm or 0.0) * frame.k - 52
+    fitting = (w for w in _sayings(frame) if width(w, FIGURE_SIZE, "bold") <= room)
+    return next(fitting, "")

@@ -18,6 +18,8 @@ LINE = 19.0
 SMALL_LINE = 16.0
 _BETWEEN = 8.0
 _NAME_LINES = 2
+_LEAST_RIGHT = 220.0
+"""Beside a very short slab, too, there is room for words above it."""
 UNIT = "mm"
 MARK = 11.0
 
@@ -113,7 +115,7 @@ def column(frame: Frame) -> Column:
     heights = [label.height + _BETWEEN for label in all_]
     middles = spread(wanted, heights, lowest=14.0)
     moved = max((abs(y - w) for y, w in zip(middles, wanted, strict=True)), default=0.0)
-    chain = frame.right + 16
+    chain = max(frame.right, _LEAST_RIGHT) + 16
     start = chain + min(84.0, 26 + moved * 0.3)
     figure = max((_figure_width(label) for label in all_), default=0.0)
     unit = width(UNIT, SMALL_SIZE) + 3

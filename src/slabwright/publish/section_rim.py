@@ -1,7 +1,7 @@
 """The tin's rim against the slab: the level of it, and how far the slab stands over."""
 
 from slabwright.publish.drawn import mm
-from slabwright.publish.section_cuts import ROOM, cuts
+from slabwright.publish.section_cuts import knife_room
 from slabwright.publish.section_frame import OVERHANG, Frame
 from slabwright.publish.svg import element, line, text
 
@@ -28,14 +28,6 @@ def rim(frame: Frame, chain: float) -> str:
         end = frame.shown_mm * frame.k + frame.slope - 12
         return element("path", d=line([(start, y), (end, y)]), class_="level")
     return element("path", d=line([(start, y), (chain + 8, y)]), class_="level")
-
-
-def knife_room(frame: Frame) -> float:
-    """Room that the knife's marks take above the slab [units]."""
-    if not cuts(frame):
-        return 0.0
-    narrow = (frame.slab.piece_mm or 0.0) * frame.k < 110
-    return ROOM + (20 if narrow else 0)
 
 
 def over_y(frame: Frame) -> float:

@@ -34,6 +34,7 @@ _WORD: Final = re.compile(
     re.IGNORECASE,
 )
 _TO: Final = re.compile(r"\s*(?:-|–|—|−|\bto\b|\bor\b)\s*", re.IGNORECASE)
+_BLANK: Final = re.compile(r"\s|$")
 _HOSTILE: Final = re.compile(
     r"(?P<sign>[-−]\s?(?=[\d.½¼¾⅓⅔⅛]))|(?P<no>[+-]?(?:nan|inf|infinity|∞)\b|∞)"
     r"|(?P<exp>\d+(?:\.\d+)?e[+-]?\d+)",
@@ -78,7 +79,7 @@ def number_at(text: str, at: int = 0) -> Number | Hostile | None:
     """
     hostile = _HOSTILE.match(text, at)
     if hostile:
-        blank = re.compile(r"\s|$").search(text, hostile.end())
+        blank = _BLANK.search(text, hostile.end())
         stop = blank.start() if blank else len(text)
         return Hostile(text[hostile.start() : stop], hostile.start(), stop)
     first = _single(text, at)

@@ -42,8 +42,6 @@ def cut_figures(
         made = cut(request, tin, height.number if height.value else 1.0, known_mass)
     except GeometryError as error:
         first = error.mistakes[0]
-        if known_mass is None and request.piece_g is not None:
-            return Mistake(first.what, first.do, Where(span=said.span, field="cut"))
         return Mistake(first.what, first.do, Where(span=said.span, field="cut"))
     return _figures(said, made, tin, mass, area_factor)
 
@@ -62,10 +60,7 @@ def _figures(
         piece_width_mm=_side(made.piece_width_mm, made, tin.width_mm, made.across),
         piece_angle_deg=None
         if made.piece_angle_deg is None
-        else Figure(
-            made.piece_angle_deg, "°", f"360° ÷ {made.pieces} = {made.piece_angle_deg:g}°",
-            worked,
-        ),
+        else Figure(made.piece_angle_deg, "°", f"360° ÷ {made.pieces} wedges", worked),
         piece_mass_g=_piece_mass(made, mass, factor),
         trim_g=_trim(made, mass, factor),
         tin=tin,

@@ -121,7 +121,7 @@ def _left_over(stacked: Stacked) -> Figure | None:
     return Figure(left, "g", said, weakest([used.leans, batch.mass_out.leans]))
 
 
-# --- composition -----------------------------------------------------------------------
+# --- composition --------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +185,7 @@ def _by_constituent(mixes: Masses, standing: Standing, leans: str) -> dict[str, 
     return found
 
 
-# --- lines -----------------------------------------------------------------------------
+# --- lines --------------------
 
 
 def line_figures(

@@ -194,7 +194,7 @@ def _water(layers: Sequence[LayerFigures], mass: Figure) -> Figure:
 def _cuts(
     card: Card, tin: Tin | None, height: Figure, mass: Figure, order: Order
 ) -> tuple[CutFigures | None, tuple[CutFigures, ...], tuple[Mistake, ...]]:
-    """The cut in the slab's own tin, those in other tins, and what is wrong with them."""
+    """The cut in the slab's own tin, those in other tins, and what is wrong."""
     own: CutFigures | None = None
     others: list[CutFigures] = []
     wrong: list[Mistake] = []

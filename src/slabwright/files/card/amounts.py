@@ -22,6 +22,9 @@ _UNIT: Final = re.compile(
     re.IGNORECASE,
 )
 _BLANK: Final = re.compile(r"[\s-]*")
+_SPACE: Final = re.compile(r"\s+")
+_BEFORE_DIGIT: Final = re.compile(r"\s+(?=\d)")
+_DIGIT: Final = re.compile(r"(?<![\w.,/])[\d½¼¾⅓⅔⅛⅜⅝⅞]")
 _TIMES: Final = re.compile(r"\s*[x×]\s*(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
 _MODIFIER: Final = re.compile(
     r"\s*(heaped|heaping|rounded|level|scant|generous|good|large|small|big)\s+",
@@ -102,7 +105,7 @@ def _all_of(line: CardLine, bracket: re.Match[str]) -> Amount | None:
 
 def amount_ending(line: CardLine, stop: int) -> Reading | None:
     """The amount that ends at `stop`: `butter 170 g`; the longest one."""
-    for found in re.finditer(r"(?<![\w.,/])[\d½¼¾⅓⅔⅛⅜⅝⅞]", line.text[:stop]):
+    for found in _DIGIT.finditer(line.text, 0, stop):
         reading = amount_at(line, found.start())
         if isinstance(reading, Reading) and line.text[reading.end : stop].strip() == "":
             return reading
@@ -167,12 +170,12 @@ def _nested_size(line: CardLine, number: Number) -> tuple[Amount, int] | None:
         found = _plain(line, bracket.start(1))
         end = bracket.end()
     else:
-        blank = re.compile(r"\s+(?=\d)").match(line.text, number.end)
+        blank = _BEFORE_DIGIT.match(line.text, number.end)
         found = _plain(line, blank.end()) if blank else None
         end = found[1] if found else 0
     if found is None:
         return None
-    follow = re.compile(r"[\s-]*").match(line.text, end)
+    follow = _BLANK.match(line.text, end)
     unit = _unit_at(line.text, follow.end() if follow else end)
     is_pack = unit is not None and unit[0].name in PACK_WORDS
     return (found[0], end) if is_pack else None
@@ -220,7 +223,7 @@ def _next(line: CardLine, amounts: list[Amount], end: int) -> tuple[Amount, int]
     if amounts[-1].unit.kind == "count" or amounts[-1].size is not None:
         return None
     plus = _PLUS.match(line.text, end)
-    blank = re.compile(r"\s+").match(line.text, end)
+    blank = _SPACE.match(line.text, end)
     for joint in (plus, blank):
         found = _plain(line, joint.end()) if joint else None
         if found and found[0].unit.name != amounts[-1].unit.name:

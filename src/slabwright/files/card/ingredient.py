@@ -50,6 +50,9 @@ _FRUIT_PART: Final = re.compile(
     r"\b(juice(?:d)?|zest(?:ed)?|rind)\b(?:\s*(?:and|&)\s*(?:grated\s+)?(juice|zest))?",
     re.IGNORECASE,
 )
+_NOTES_BEGIN: Final = re.compile(r"(?<=[a-zA-Z])\s*[,(]")
+_WORD: Final = re.compile(r"\s*([^\W\d_]+)\.?\s+(?:of\s+)?")
+_UNIT_WORD: Final = re.compile(r"\s*[\w.]*")
 _NOTE_JOINT: Final = re.compile(r"\s*(?:,|;|\(|\)|\s[-–—]\s)\s*")
 
 
@@ -142,7 +145,7 @@ def _count(line: CardLine, number: Number, part: str, names: Names) -> Outcome:
             reading = am.Reading((amount,), None, 0, number.end + start)
             size = _SIZES.search(rest, 0, start)
             return _named(line, reading, part, names, _size_name(size))
-    word = re.compile(r"\s*([^\W\d_]+)\.?\s+(?:of\s+)?").match(rest)
+    word = _WORD.match(rest)
     if word and names.is_known(_main(rest[word.end() :])):
         column = line.span(number.end + word.start(1), number.end + word.end(1))
         near = (
@@ -279,7 +282,7 @@ def _hostile(line: CardLine, odd: Hostile, names: Names) -> Outcome:
     """`-40 g flour`, `nan g flour`: a mistake; `-18 C freezer`: a step."""
     if am.STEP_UNITS.match(line.text, odd.end) or re.search(r"[CF°]$", odd.text):
         return NO
-    after = re.compile(r"\s*[\w.]*").match(line.text, odd.end)
+    after = _UNIT_WORD.match(line.text, odd.end)
     unit = unit_named(after.group().strip()) if after else None
     glued = re.search(r"[a-z]+$", odd.text, re.IGNORECASE)
     if unit is None and glued:
@@ -337,9 +340,9 @@ def _main(text: str) -> str:
 
 def _end_of_amount(line: CardLine) -> int:
     """Where an amount that follows the name would end: before notes."""
-    comma = re.search(r"(?<=[a-zA-Z])\s*[,(]", line.text)
+    comma = _NOTES_BEGIN.search(line.text)
     while comma and not re.search(r"\d", line.text[: comma.start()]):
-        comma = re.compile(r"(?<=[a-zA-Z])\s*[,(]").search(line.text, comma.end())
+        comma = _NOTES_BEGIN.search(line.text, comma.end())
     return comma.start() if comma else len(line.text)
 
 

@@ -39,6 +39,8 @@ class Names:
 
     def with_components(self, names: Iterable[str]) -> "Names":
         """The same, with these components known too."""
+        if not names:
+            return self
         more = self.components | {slug(name) for name in names}
         return Names(self.larder, self.country, more, self.vessels, self.places)
 

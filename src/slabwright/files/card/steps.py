@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, Final
 
 from rapidfuzz.distance import DamerauLevenshtein
@@ -33,6 +34,7 @@ _REAL_WORDS: Final = frozenset(
 )
 """Words of the bench that only look like card words."""
 
+_GAP: Final = re.compile(r"\s{2,}")
 _NUMBERED: Final = re.compile(r"^\W*\d")
 
 
@@ -209,21 +211,22 @@ _CLAUSES: Final[tuple[_Clause, ...]] = (
 
 def _places(scan: _Scan, names: Names) -> tuple[str, ...]:
     """Places and tools named; they stay in the words of the step too."""
-    wanted = (*names.vessels, *names.places)
-    found: list[tuple[int, str]] = []
-    taken = [False] * len(scan.text)
-    for place in sorted(set(wanted), key=len, reverse=True):
-        pattern = re.compile(rf"(?<!\w){re.escape(place)}(?!\w)", re.IGNORECASE)
-        for match in pattern.finditer(scan.text):
-            if not any(taken[match.start() : match.end()]):
-                taken[match.start() : match.end()] = [True] * len(place)
-                found.append((match.start(), place))
-    return tuple(dict.fromkeys(place for _, place in sorted(found)))
+    pattern = _places_pattern((*names.vessels, *names.places))
+    found = (match.group().casefold() for match in pattern.finditer(scan.text))
+    return tuple(dict.fromkeys(found))
+
+
+@lru_cache(maxsize=64)
+def _places_pattern(places: tuple[str, ...]) -> re.Pattern[str]:
+    """One pattern for every place, the longest name first."""
+    longest_first = sorted(set(places), key=len, reverse=True)
+    any_of = "|".join(re.escape(place) for place in longest_first)
+    return re.compile(rf"(?<!\w)(?:{any_of})(?!\w)", re.IGNORECASE)
 
 
 def _words_left(scan: _Scan) -> tuple[str, tuple[str, ...]]:
     """What is done (the words before the first clause), and words left over."""
-    gap = re.search(r"\s{2,}", scan.text)
+    gap = _GAP.search(scan.text)
     first = min([*scan.starts, gap.start() if gap else len(scan.text)])
     does = scan.text[:first].strip(" ,.;")
     kept = "".join(
