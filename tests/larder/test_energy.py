@@ -120,3 +120,15 @@ def test_energy_from_a_table_is_the_published_one(it: Ingredient) -> None:
                 assert ours == float(published_factor)
     else:
         assert energy.source.key == "eu-1169-2011"
+
+
+@ALL
+def test_a_label_can_count_its_protein(it: Ingredient) -> None:
+    # nitrogen factors lie between 5.18 (almond) and 6.38 (milk): nitrogen x 6.25
+    # is 2 % less to 21 % more than the protein itself
+    assert it.energy is not None
+    counted = it.energy.protein_n625
+    assert counted is not None
+    assert counted == pytest.approx(
+        it.values["protein"].value * 1.09, rel=0.12, abs=0.3
+    )

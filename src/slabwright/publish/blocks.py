@@ -146,7 +146,7 @@ def _row(plan: Plan, manner: _Manner, row: int) -> str:
         return f"{ruler}{wall}{' ' * (plan.wide + 1 - len(end))}{end}"
     layer = plan.layer_at(row)
     fill = _block(plan.layers[layer], manner)
-    if plan.half and row == plan.rows - 1:
+    if plan.half and row == plan.rows - 1 and plan.layers[layer].known:
         fill = "▄"
     body = [fill] * plan.wide
     for at in cut_columns(plan):

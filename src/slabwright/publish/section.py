@@ -15,7 +15,14 @@ from slabwright.publish.section_cuts import knife, knife_room
 from slabwright.publish.section_frame import PAPER_MM, Frame, framed
 from slabwright.publish.section_labels import Column, column
 from slabwright.publish.section_rim import over_y, rim
-from slabwright.publish.section_tin import THICK, lining, ruler, ruler_x, tin
+from slabwright.publish.section_tin import (
+    THICK,
+    lining,
+    ruler,
+    ruler_end_mm,
+    ruler_x,
+    tin,
+)
 from slabwright.publish.section_words import described, notes
 from slabwright.publish.style import SMALL_SIZE
 from slabwright.publish.svg import number, text
@@ -82,8 +89,9 @@ def _layers(frame: Frame, id_: str, theme: Theme) -> str:
 
 def _view(frame: Frame, placed: Column, note_count: int) -> Box:
     """What must be seen: everything, and a margin."""
-    figures = width(f"{max(frame.wall_mm, frame.top_mm):,.0f}", SMALL_SIZE)
-    above = [frame.y(frame.wall_mm) - 14, placed.top]
+    figures = width(f"{ruler_end_mm(frame):,.0f}", SMALL_SIZE)
+    above = [frame.y(mm) - 14 for mm in (frame.wall_mm, ruler_end_mm(frame))]
+    above.append(placed.top)
     above.append(frame.y(frame.top_mm) - max(knife_room(frame), 14))
     if frame.over_mm:
         above.append(over_y(frame) - 16)

@@ -22,10 +22,15 @@ def ruler_x(frame: Frame) -> float:
     return -frame.slope - THICK - 2 * _BEAD - 4
 
 
+def ruler_end_mm(frame: Frame) -> float:
+    """How far up the ruler goes [mm]."""
+    return max(frame.top_mm, frame.slab.tin_depth_mm or 0.0, 10.0)
+
+
 def ruler(frame: Frame) -> str:
     """An upright ruler in millimetres; its zero is the tin's floor."""
     x, k = ruler_x(frame), frame.k
-    end_mm = max(frame.top_mm, frame.slab.tin_depth_mm or 0.0, 10.0)
+    end_mm = ruler_end_mm(frame)
     small_mm, middle_mm, figure_mm = _ticks_mm(k)
     long, short, figures = "", "", ""
     for i in range(floor(end_mm / small_mm + 1e-9) + 1):

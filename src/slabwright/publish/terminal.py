@@ -182,11 +182,17 @@ def _cut_rows(cut: CutFigures) -> Iterator[tuple[str, str]]:
     if made.cuts_across_mm:
         across = "  ".join(words.length(at) for at in made.cuts_across_mm)
         yield "Cut", f"across  {across}"
-    if made.note:
-        yield "Cut", made.note
+    if note := _more_than_size(made.note):
+        yield "Cut", note
     if cut.piece_mass_g.known:
         piece = words.grams(cut.piece_mass_g.number)
         yield "Piece", words.short(cut.piece_mass_g, f"{piece} g") + where
+
+
+def _more_than_size(note: str) -> str:
+    """What a cut's note says beyond the number and size of its pieces."""
+    _, _, more = note.partition("mm")
+    return more.lstrip(" ;,.")
 
 
 def _cost(spec: Specification) -> str:

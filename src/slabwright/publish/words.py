@@ -74,6 +74,6 @@ def short(figure: Figure, value: str) -> str:
     """A value with its likely range behind it, where there is one."""
     if figure.low is None or figure.high is None:
         return value
-    if figure.unit == "mm":
-        return f"{value} (likely {mm(figure.low)} to {mm(figure.high)})"
-    return f"{value} (likely {grams(figure.low)} to {grams(figure.high)})"
+    shown = mm if figure.unit == "mm" else grams
+    low, high = shown(figure.low), shown(figure.high)
+    return value if low == high else f"{value} (likely {low} to {high})"

@@ -66,6 +66,7 @@ def read_step(line: CardLine, names: Names) -> Step:
                 note(match, scan.found)
     places = _places(scan, names)
     does, rest = _words_left(scan)
+    rest = tuple(words for words in rest if words.casefold() not in places)
     return Step(
         line.text,
         line.span(),
