@@ -7,6 +7,7 @@ from typing import Final
 from slabwright.figure import Leans, Ranged
 from slabwright.formula.habits import Habits
 from slabwright.formula.line import Line
+from slabwright.larder.eggs import measure_name
 from slabwright.larder.ingredient import Ingredient, Measure
 from slabwright.larder.lookup import Larder, Match
 from slabwright.quantity.amount import Amount
@@ -14,6 +15,8 @@ from slabwright.quantity.units import PACK_WORDS
 
 _HEAPED: Final = (1.2, 1.5, 2.0)
 """A heaped spoon holds so many level ones. Common practice, no source."""
+_SMALL: Final = frozenset({"pinch", "dash", "drop"})
+"""Volumes too small to measure, for which the larder may know a weight."""
 _DISAGREE: Final = 0.05
 """Two measures of one line further apart than this are asked about."""
 _SPOONS: Final = {"cup": 236.5882365, "tbsp": 14.78676478125, "tsp": 4.92892159375}
@@ -98,6 +101,10 @@ def _one(
     if amount.size is not None:
         each = _one(amount.size, line, scale, habits)
         return each if isinstance(each, Unweighable) else _times(amount, each, "")
+    if amount.unit.kind == "portion" or amount.unit.name in _SMALL:
+        own = scale.ingredient.measure(amount.unit.name) if scale.ingredient else None
+        if own is not None:
+            return _times(amount, _of(own), f"{own.what} as {own.grams:g} g")
     if amount.unit.kind == "portion":
         return _portion(amount, habits)
     if amount.unit.kind in {"volume", "spoon"}:
@@ -190,7 +197,10 @@ def _count(
     if ingredient is None:
         what = f"What one '{line.name}' weighs is not known."
         return Unweighable(what, "Write grams, or = N g behind it.")
-    measure = _measure(ingredient, amount.unit.name, line.size, habits)
+    unit_name = amount.unit.name
+    if line.part and unit_name == "each":
+        unit_name = f"{line.part}_each"
+    measure = _measure(ingredient, unit_name, line.size, habits)
     if measure is None:
         unit = "piece" if amount.unit.name == "each" else amount.unit.name
         what = f"What a {unit} of {ingredient.name} weighs is not known."
@@ -201,14 +211,10 @@ def _count(
 def _measure(
     ingredient: Ingredient, unit: str, size: str, habits: Habits
 ) -> Measure | None:
-    country = habits.country.casefold()
     sizes = [size, habits.eggs] if size else [habits.eggs]
-    names = [
-        f"{unit}_{name.replace(' ', '_')}{end}"
-        for name in sizes
-        for end in (f"_{country}", "")
-    ]
-    for name in (*names, f"{unit}_{country}", unit):
+    classes = [measure_name(name, habits.country) for name in sizes]
+    names = classes if unit == "each" else []
+    for name in (*names, f"{unit}_{habits.country.casefold()}", unit):
         measure = ingredient.measure(name)
         if measure is not None:
             return measure

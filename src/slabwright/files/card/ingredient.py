@@ -139,7 +139,7 @@ def _count(line: CardLine, number: Number, part: str, names: Names) -> Outcome:
     rest = line.text[number.end :]
     skip = len(rest) - len(rest.lstrip())
     handling = _HANDLING.match(rest, skip)
-    for start in {skip, handling.end() if handling else skip}:
+    for start in (handling.end() if handling else skip, skip):
         if names.length_of_name(rest[start:]) or names.is_known(_main(rest[start:])):
             amount = am.counted(line, number)
             reading = am.Reading((amount,), None, 0, number.end + start)

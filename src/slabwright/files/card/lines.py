@@ -23,6 +23,8 @@ class CardLine:
     """What is read: no comment, no blanks at either end."""
     column: int
     """Where `text` begins, from 1."""
+    is_patient: bool = False
+    """Whether it was pasted: doubts become questions, not mistakes."""
 
     def span(self, start: int = 0, end: int | None = None) -> Span:
         """Where `text[start:end]` stands."""

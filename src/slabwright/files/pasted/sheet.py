@@ -1,0 +1,64 @@
+"""A pasted text as lines to be sorted, whatever it came as: text, a page, a table."""
+
+import re
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from slabwright.files.card.lines import CardLine
+
+Hint = Literal["", "title", "heading", "ingredient", "step", "scrap", "yield"]
+"""What the source itself says that a line is."""
+
+_SPACES: Final = {ord(c): " " for c in "\t\u00a0\u2009\u202f\u2007\u200a\u2002\u2003\u3000"}
+_SAME: Final = {
+    ord("’"): "'", ord("‘"): "'", ord("‐"): "-", ord("‑"): "-", ord("＋"): "+",
+    ord("*"): " ", ord("_"): " ", ord("|"): " ",
+}  # fmt: skip
+_INVISIBLE: Final = re.compile("[\u200b\u200c\u200d\u2060\ufeff\u00ad]")
+_MARK: Final = re.compile(
+    r"\s*(?:[-–—•·▪●○◦‣⁃☐☑☒✓✔✗✘□■▢➤►>+]+(?=\s|[^\W\d_]|\d)|\[[ xX✓]?\]"
+    r"|\(?\d{1,2}[.)](?=\s+\S)|(?:step|STEP|Step)\s+\d{1,2}\s*[:.)-]?(?=\s|$))\s*"
+)
+_NUMBERED: Final = re.compile(r"\s*(?:\(?\d{1,2}[.)]\s+\S|step\s+\d)", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class PastedLine:
+    """A line of a pasted text."""
+
+    line: CardLine
+    hint: Hint = ""
+    is_numbered: bool = False
+    """Whether a number in front says that it is a step of a method."""
+    is_marked: bool = False
+    """Whether a bullet or a tick stood before it."""
+    hashes: int = 0
+    """How many # stood before it: a heading."""
+
+
+def pasted_line(number: int, raw: str, hint: Hint = "") -> PastedLine:
+    """A line with its list mark taken off and odd characters made plain."""
+    plain = _INVISIBLE.sub("", raw).translate(_SPACES)
+    hashes = len(plain) - len(plain.lstrip(" #")) if plain.lstrip().startswith("#") else 0
+    plain = plain.translate(_SAME)
+    is_numbered = _NUMBERED.match(plain) is not None
+    start = hashes
+    mark = None if hashes else _MARK.match(plain)
+    if mark and plain[mark.end() :].strip():
+        start = mark.end()
+    body = plain[start:]
+    text = body.strip()
+    column = start + len(body) - len(body.lstrip()) + 1
+    line = CardLine(number, raw, text, column, is_patient=True)
+    return PastedLine(line, hint, is_numbered, bool(mark), hashes)
+
+
+def part_of(line: PastedLine, start: int, end: int, hint: Hint = "") -> PastedLine:
+    """A stretch of a line as a line of its own."""
+    text = line.line.text[start:end]
+    skip = len(text) - len(text.lstrip())
+    column = line.line.column + start + skip
+    inner = CardLine(
+        line.line.number, line.line.raw, text.strip(" ,;"), column, is_patient=True
+    )
+    return PastedLine(inner, hint)
