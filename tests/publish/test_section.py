@@ -254,19 +254,57 @@ def test_the_picture_is_sound_and_leans_on_nothing_outside(slab: DrawnSlab) -> N
                 assert re.sub(r"^url\(|[#)]", "", reference) in ids
 
 
-@settings(max_examples=40)
+@settings(max_examples=100)
 @given(slabs())
-def test_marks_stay_apart(slab: DrawnSlab) -> None:
+def test_likely_ranges_lie_inside_the_picture(slab: DrawnSlab) -> None:
     root = parsed(section_svg(slab))
-    places = [
-        tuple(map(float, re.findall(r"-?[\d.]+", it.attrib["transform"])))
-        for it in root.findall(f"{SVG}g")
-        if it.get("transform", "").startswith("translate")
+    view = view_box(root)
+    bars = [
+        list(map(float, re.findall(r"-?[\d.]+", it.attrib["d"])))
+        for it in root.findall(f"{SVG}path")
+        if it.attrib["class"] in ("likely", "guess")
     ]
 
-    assert len(places) == len(slab.marks)
-    gap = min((b[0] - a[0] for a, b in pairwise(places)), default=99.0)
-    assert gap > 1
+    for left, top, wide, tall, *_ in bars:
+        assert view.left < left
+        assert left + wide < view.right
+        assert view.top < top
+        assert top + tall < view.bottom
+
+
+def mark_places(root: ET.Element) -> list[tuple[float, float]]:
+    found = []
+    for it in root.findall(f"{SVG}g"):
+        place = re.fullmatch(r"translate\((\S+) (\S+)\)", it.get("transform", ""))
+        if place:
+            found.append((float(place[1]), float(place[2])))
+    return found
+
+
+def test_marks_stand_on_their_layers() -> None:
+    # layer 2 from 20.2 to 26.0 mm up, layer 1 from 11.4 to 20.2: middles 23.1, 15.8
+    root = parsed(section_svg(HARBOUR))
+    k = units_per_mm(root)
+
+    heights_mm = [-y / k for _, y in mark_places(root)]
+    assert heights_mm == pytest.approx([23.1, 15.8], abs=0.01)
+
+
+@given(
+    st.lists(st.integers(0, 11), min_size=1, max_size=16),
+    st.floats(0.5, 12),
+)
+def test_marks_never_cover_one_another(on: list[int], depth_mm: float) -> None:
+    layers = tuple(DrawnLayer(f"Leaf {i}", "glaze", depth_mm) for i in range(12))
+    marks = tuple(Mark(layer, Severity.STOP, i) for i, layer in enumerate(on))
+    places = mark_places(
+        parsed(section_svg(replace(HARBOUR, layers=layers, marks=marks)))
+    )
+
+    # the smallest is a square of 12 units and its rim of 2
+    assert len(places) == len(marks)
+    for (ax, ay), (bx, by) in combinations(places, 2):
+        assert max(abs(ax - bx), abs(ay - by)) >= 14
 
 
 @pytest.mark.parametrize("theme", ["light", "dark", "paper"])

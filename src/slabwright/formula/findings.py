@@ -93,6 +93,14 @@ def _not_whole(weighed: WeighedLine, where: str) -> Iterator[Finding]:
 
 
 def _read_as_step(batch: Batch, step: Step) -> Finding:
+    if step.misread == "amount":
+        return Finding(
+            "read_as_step", Severity.LOOK, batch.component.name,
+            f"'{step.text}' was read as a step.",
+            "It has an amount, but no name that is known behind a unit that is.",
+            "If it is an ingredient, write its grams and its name: 170 g plain flour.",
+            span=step.span,
+        )  # fmt: skip
     head = step.misread in {"slab", "tin", "cut", "keep", "sold", "proved"}
     do = (
         f"'{step.misread}' stands above the first layer: move the line up there."
@@ -129,7 +137,7 @@ def _named_not_weighed(
     for start, end, ingredient in larder.mentions(step.text, country):
         name = step.text[start:end]
         words = _words([name])
-        if ingredient.id in _NOT_NAMED or words <= elsewhere or start == 0:
+        if ingredient.id in _NOT_NAMED or words <= elsewhere:
             continue
         ids = {line.ingredient.id for line in _all_lines(batch) if line.ingredient}
         if ingredient.id in ids or words & weighed:

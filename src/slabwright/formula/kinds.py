@@ -12,7 +12,12 @@ from functools import cache
 from importlib.resources import files
 from typing import Final, Literal
 
+from rapidfuzz import process
+
 from slabwright.source import Source, sources
+
+_NEARLY: Final = 88.0
+"""Score from 0 to 100 above which two names are taken for one misspelt. Our own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +60,12 @@ def kinds() -> Mapping[str, Kind]:
 def kind_named(name: str) -> Kind | None:
     """The kind of this name, or of a name that means the same."""
     return _by_name().get(" ".join(name.casefold().split()))
+
+
+def is_like_a_kind(words: str) -> bool:
+    """Whether these words are nearly a kind's name, or just one."""
+    plain = " ".join(words.casefold().split())
+    return bool(process.extractOne(plain, _by_name().keys(), score_cutoff=_NEARLY))
 
 
 @cache

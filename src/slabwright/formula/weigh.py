@@ -15,6 +15,9 @@ from slabwright.quantity.units import PACK_WORDS
 
 _HEAPED: Final = (1.2, 1.5, 2.0)
 """A heaped spoon holds so many level ones. Common practice, no source."""
+_PIECES: Final = {"leaves": "leaf", "halves": "half"}
+_GRAMS_MEANT: Final = 13
+"""More pieces than a dozen of what is not sold by the piece: a unit was forgotten."""
 _SMALL: Final = frozenset({"pinch", "dash", "drop"})
 """Volumes too small to measure, for which the larder may know a weight."""
 _DISAGREE: Final = 0.05
@@ -176,6 +179,8 @@ def _density(amount: Amount, one_ml: float, scale: Scale) -> Ranged | None:
     if ingredient is None:
         value = scale.density_g_ml
         return None if value is None else Ranged(value, value, value, "assumed", "")
+    if amount.unit.is_exact and (poured := ingredient.measure("ml")) is not None:
+        return _of(poured)
     nearest = sorted(_SPOONS, key=lambda name: abs(_SPOONS[name] - one_ml))
     for name in nearest:
         measure = ingredient.measure(f"{name}_us")
@@ -201,10 +206,21 @@ def _count(
     if line.part and unit_name == "each":
         unit_name = f"{line.part}_each"
     measure = _measure(ingredient, unit_name, line.size, habits)
+    last = line.name.casefold().split()[-1:]
+    if measure is None and unit_name == "each" and last:
+        measure = ingredient.measure(_PIECES.get(last[0], last[0].removesuffix("s")))
     if measure is None:
         unit = "piece" if amount.unit.name == "each" else amount.unit.name
+        if line.part:
+            unit = line.part
         what = f"What a {unit} of {ingredient.name} weighs is not known."
-        return Unweighable(what, "Write grams, or = N g behind it.")
+        do = "Write grams, or = N g behind it."
+        if amount.unit.name == "each" and amount.value >= _GRAMS_MEANT:
+            what = (
+                f"'{amount.in_words()}' has no unit, and no piece of it has a weight."
+            )
+            do = f"Write {amount.in_words()} g if grams are meant."
+        return Unweighable(what, do)
     return _times(amount, _of(measure), f"{measure.what} as {measure.grams:g} g")
 
 

@@ -7,13 +7,13 @@ any reference to the outside; several of them may stand in one page.
 from slabwright.publish.bodies import View, body
 from slabwright.publish.drawn import DrawnLayer, DrawnSlab, Mark
 from slabwright.publish.lettering import cleaned, width, wrapped
-from slabwright.publish.marks import RADIUS, finding_mark
 from slabwright.publish.palette import Theme
 from slabwright.publish.picture import Box, Picture, document, fingerprint, style_of
-from slabwright.publish.section_chain import chain, sum_line, words
+from slabwright.publish.section_chain import chain, range_top, sum_line, words
 from slabwright.publish.section_cuts import knife, knife_room
 from slabwright.publish.section_frame import PAPER_MM, Frame, framed
 from slabwright.publish.section_labels import Column, column
+from slabwright.publish.section_marks import finding_marks
 from slabwright.publish.section_rim import over_y, rim
 from slabwright.publish.section_tin import (
     THICK,
@@ -33,8 +33,6 @@ _MARGIN = 10.0
 _SLACK = 26.0
 """Free at the right: other fonts, where ours are missing, run wider."""
 _NOTE_LINE = 18.0
-_MARK_STEP = 33.0
-"""From mark to mark along the slab, where there is room."""
 
 
 def section_svg(
@@ -65,7 +63,7 @@ def section_svg(
         + chain(frame, placed)
         + words(placed)
         + sum_line(frame, placed)
-        + _marks(frame)
+        + finding_marks(frame)
         + "".join(text((0, _notes_y(i)), note, "small") for i, note in enumerate(said))
     )
     wide, high = (f"{number(size * PAPER_MM)}mm" for size in view.size)
@@ -91,7 +89,7 @@ def _view(frame: Frame, placed: Column, note_count: int) -> Box:
     """What must be seen: everything, and a margin."""
     figures = width(f"{ruler_end_mm(frame):,.0f}", SMALL_SIZE)
     above = [frame.y(mm) - 14 for mm in (frame.wall_mm, ruler_end_mm(frame))]
-    above.append(placed.top)
+    above += [placed.top, range_top(frame) - 4]
     above.append(frame.y(frame.top_mm) - max(knife_room(frame), 14))
     if frame.over_mm:
         above.append(over_y(frame) - 16)
@@ -116,30 +114,3 @@ def _notes(frame: Frame, placed: Column) -> list[str]:
 
 def _notes_y(i: int) -> float:
     return THICK + 28 + i * _NOTE_LINE
-
-
-def _marks(frame: Frame) -> str:
-    """The findings' numbers, each on its layer, side by side so that none is hidden."""
-    marks = frame.slab.marks
-    if not marks:
-        return ""
-    slab = frame.slab
-    end = frame.shown_mm * frame.k
-    first = 0.0
-    if slab.piece_mm is not None:
-        first = slab.trim_mm * frame.k
-        end = min(end, first + slab.piece_mm * frame.k)
-    step = min(_MARK_STEP, (end - first) / (len(marks) + 0.5))
-    radius = min(RADIUS, step * 0.36)
-    return "".join(
-        finding_mark(
-            (
-                end - step * (len(marks) - i - 0.25),
-                frame.y(frame.layers[mark.layer].middle_mm),
-            ),
-            mark.severity,
-            mark.number,
-            radius,
-        )
-        for i, mark in enumerate(marks)
-    )

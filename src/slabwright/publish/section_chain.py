@@ -73,6 +73,18 @@ def sum_line(frame: Frame, placed: Column) -> str:
     )
 
 
+def range_top(frame: Frame) -> float:
+    """Upper end of the highest bar of a likely range [units]."""
+    return min(
+        (
+            frame.y(it.floor_mm + it.layer.range_mm[1])
+            for it in frame.layers
+            if it.layer.range_mm
+        ),
+        default=0.0,
+    )
+
+
 def _label(label: Label, baseline: float, placed: Column) -> str:
     at: Point = (placed.figures, baseline)
     if label.unit:

@@ -38,8 +38,10 @@ def described(frame: Frame) -> str:
 
 def notes(frame: Frame) -> tuple[str, ...]:
     """What must be said beneath the drawing, so that nobody is misled."""
+    if not frame.layers:
+        return ("Nothing lies in the tin yet.",)
     out = []
-    if frame.layers and frame.slab.tin_depth_mm is None:
+    if frame.slab.tin_depth_mm is None:
         out.append("The tin’s depth was not given: no rim is drawn.")
     if any(not it.known for it in frame.layers):
         out.append(

@@ -1,7 +1,7 @@
 """Amounts at the start or end of a line: `1 lb 2 oz`, `2 x 250 g packs`, `½ tsp`."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from slabwright.errors import Span
@@ -22,6 +22,13 @@ _UNIT: Final = re.compile(
     re.IGNORECASE,
 )
 _BLANK: Final = re.compile(r"[\s-]*")
+_SPLIT: Final = re.compile(r"\d{1,3}[ \u00a0\u202f](?P<three>\d{3})(?!\d)")
+_ABOUT: Final = re.compile(
+    r"(?:about|approx\.?|approximately|around|roughly|circa|ca?\.|~|scant|generous)\s*",
+    re.IGNORECASE,
+)
+_ABOUT_SHARE: Final = 0.05
+"""About 100 g may be this share more or less. Common practice, no source."""
 _SPACE: Final = re.compile(r"\s+")
 _BEFORE_DIGIT: Final = re.compile(r"\s+(?=\d)")
 _DIGIT: Final = re.compile(r"(?<![\w.,/])[\d½¼¾⅓⅔⅛⅜⅝⅞]")
@@ -96,7 +103,8 @@ def amount_at(line: CardLine, at: int = 0) -> Reading | Odd | None:
 
 def _all_of(line: CardLine, bracket: re.Match[str]) -> Amount | None:
     """The amount that a bracket holds, if it holds nothing else."""
-    found = _plain(line, bracket.start(1))
+    number = number_at(line.text, bracket.start(1))
+    found = _with_unit(line, number) if isinstance(number, Number) else None
     if found is None:
         return None
     rest = line.text[found[1] : bracket.end(1)].strip().casefold()
@@ -125,12 +133,31 @@ def counted(line: CardLine, number: Number) -> Amount:
     return _amount(line, number, units()["each"], number.end)
 
 
+def with_unit(line: CardLine, number: Number, unit: str, end: int) -> Amount:
+    """So many of the unit with this one name."""
+    return _amount(line, number, units()[unit], end)
+
+
+def split_number(line: CardLine, number: Number) -> str:
+    """`1 200` in `1 200 g flour`, where nobody can say if it is one number or two."""
+    found = _SPLIT.match(line.text, number.start)
+    if found is None or not _plain(line, found.start("three")):
+        return ""
+    return found.group()
+
+
 def sized(amount: Amount, size: Amount) -> Amount:
     """This many packs of this size."""
     return Amount(amount.value, amount.unit, amount.span, amount.low, amount.high, size)
 
 
 def _one(line: CardLine, at: int) -> tuple[Amount, int] | Odd | None:
+    about = _ABOUT.match(line.text, at)
+    if about and (found := _plain(line, about.end())):
+        amount = found[0]
+        spread = _ABOUT_SHARE * amount.value
+        low, high = amount.low - spread, amount.high + spread
+        return replace(amount, low=low, high=high), found[1]
     number = bare_number_at(line, at)
     if number is None:
         unit = _unit_at(line.text, at)  # "pinch of salt"
@@ -147,7 +174,21 @@ def _one(line: CardLine, at: int) -> tuple[Amount, int] | Odd | None:
         return _packs(line, number, size)
     if size := _nested_size(line, number):
         return _packs(line, number, size)
-    return _with_unit(line, number)
+    found = _with_unit(line, number)
+    return found and (_one_pack(line, found) or found)
+
+
+def _one_pack(line: CardLine, found: tuple[Amount, int]) -> tuple[Amount, int] | None:
+    """`397g tin condensed milk`: one pack of that size."""
+    amount, end = found
+    if amount.unit.kind == "count" or amount.heaped:
+        return None
+    blank = _BLANK.match(line.text, end)
+    unit = _unit_at(line.text, blank.end() if blank else end)
+    if unit is None or unit[0].name not in PACK_WORDS or unit[0].name == "bar":
+        return None
+    one = Number(1.0, 1.0, 1.0, amount.span.column - line.column, end)
+    return sized(_amount(line, one, unit[0], unit[1]), amount), unit[1]
 
 
 def _packs(
@@ -226,7 +267,7 @@ def _next(line: CardLine, amounts: list[Amount], end: int) -> tuple[Amount, int]
     blank = _SPACE.match(line.text, end)
     for joint in (plus, blank):
         found = _plain(line, joint.end()) if joint else None
-        if found and found[0].unit.name != amounts[-1].unit.name:
+        if found and (joint is plus or found[0].unit.name != amounts[-1].unit.name):
             return found
     return None
 

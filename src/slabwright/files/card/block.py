@@ -18,7 +18,7 @@ _ABOUT: Final = re.compile(
 )
 _VALUE: Final = re.compile(
     r"(?P<n>[-−+]?(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?:\s?[½¼¾])?|nan\b|[-−+]?inf\b)\s*"
-    r"(?P<u>%|[^\s\d,;]*(?:/[^\s,;]+)?)\s*(?P<rest>.*)$",
+    r"(?P<u>%|[^\s\d,;/]*(?:/[^\s,;]+)?)\s*(?P<rest>.*)$",
     re.IGNORECASE,
 )
 _BOWL: Final = re.compile(

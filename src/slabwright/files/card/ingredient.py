@@ -8,10 +8,18 @@ from rapidfuzz import process
 
 from slabwright.errors import Mistake, Span, Where
 from slabwright.files.card import amounts as am
+from slabwright.files.card import fruit
+from slabwright.files.card.asides import ASIDE, put_aside
 from slabwright.files.card.lines import LONGEST_NAME, CardLine
 from slabwright.files.card.names import Names
+from slabwright.files.card.naming import (
+    HANDLING,
+    is_known,
+    main_words,
+    name_and_notes,
+    size_in,
+)
 from slabwright.formula.line import Line
-from slabwright.quantity.amount import Amount
 from slabwright.quantity.numbers import Hostile, Number, number_at
 from slabwright.quantity.units import PACK_WORDS, aliases, unit_named
 
@@ -20,40 +28,21 @@ MOST_G: Final = 1e6
 
 _STATED: Final = re.compile(r"\s*=\s*(?P<rest>.*)$")
 _HOW: Final = re.compile(r"\s*,?\s*(?P<how>weighed|measured)\s*$", re.IGNORECASE)
-_PART: Final = re.compile(
-    r"(?:finely\s+|freshly\s+)?(?:grated\s+|squeezed\s+)?"
-    r"(?P<part>juice\s+and\s+(?:grated\s+)?zest|zest\s+and\s+juice|juice|zest|rind)"
-    r"\s+(?:of|from)\s+(?=[\w½¼¾])",
-    re.IGNORECASE,
-)
-_ASIDE: Final = re.compile(
-    r"\b(?P<why>to taste|as needed|as required|(?:extra )?for (?:greasing|the tin"
-    r"|the tins|the pan|lining|rolling|rolling out|the worktop|the work ?top|flouring"
-    r"|oiling|buttering|brushing the tin|dusting the tin)[\w ]*|to serve|for serving"
-    r"|to grease[\w ]*|to line[\w ]*)",
-    re.IGNORECASE,
-)
-_SIZES: Final = re.compile(
-    r"\b(extra[- ]large|very[- ]large|XL|large|medium|small|jumbo)\b", re.IGNORECASE
-)
-_SIZE_NAMES: Final = {"extra large": "very large", "xl": "very large"}
-_HANDLING: Final = re.compile(
-    r"(?:(?:US|UK|free[- ]range|organic|fresh|ripe|unwaxed|whole|raw|cold|firm|soft"
-    r"|good|plump|big|extra[- ]large|very[- ]large|large|medium|small|XL|jumbo)\s+)+",
-    re.IGNORECASE,
-)
 _ODD_ENDING: Final = re.compile(
     r"[\s:]+(?P<n>[-−]\d[\d.,]*|nan|[-−+]?inf)\s*[a-z]{1,5}\s*$", re.IGNORECASE
 )
 _COLON: Final = re.compile(r"\s*[:=]\s*|\s+[-–—]\s+")
-_FRUIT_PART: Final = re.compile(
-    r"\b(juice(?:d)?|zest(?:ed)?|rind)\b(?:\s*(?:and|&)\s*(?:grated\s+)?(juice|zest))?",
-    re.IGNORECASE,
-)
 _NOTES_BEGIN: Final = re.compile(r"(?<=[a-zA-Z])\s*[,(]")
 _WORD: Final = re.compile(r"\s*([^\W\d_]+)\.?\s+(?:of\s+)?")
 _UNIT_WORD: Final = re.compile(r"\s*[\w.]*")
-_NOTE_JOINT: Final = re.compile(r"\s*(?:,|;|\(|\)|\s[-–—]\s)\s*")
+_EACH: Final = re.compile(
+    r"\s*each\s+(?:of\s+)?(?P<names>\S.*\band\b.*)$", re.IGNORECASE
+)
+_BESIDE: Final = re.compile(
+    r"\s*(?:,\s*)?(?:\bplus\b|\band\b|\+)\s+(?=\d|[½¼¾⅓⅔]|an?\s|one\s|two\s|three\s)",
+    re.IGNORECASE,
+)
+_PATIENT_UNITS: Final = {"c": "cup", "C": "cup", "T": "tbsp", "Tb": "tbsp", "t": "tsp"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +60,42 @@ def read_ingredient(line: CardLine, names: Names) -> Outcome:
     body, stated, mistake = _stated(line)
     if mistake:
         return mistake
-    outcome = _amount_first(body, names)
+    outcome: Outcome = NO
+    if stated is None:
+        outcome = _two_things(body, names)
+    if isinstance(outcome, NotALine):
+        outcome = _amount_first(body, names)
     if isinstance(outcome, NotALine):
         outcome = _name_first(body, names)
-    if not isinstance(outcome, tuple):
-        if isinstance(outcome, NotALine) and stated and body.text:
-            return _finished(line, stated, (_bare(body, names),), names)
-        return outcome
-    return _finished(line, stated, outcome, names)
+    if isinstance(outcome, tuple):
+        return _finished(line, stated, outcome, names)
+    if isinstance(outcome, NotALine) and stated and body.text:
+        return _finished(line, stated, (_bare(body, names),), names)
+    return outcome
+
+
+def _two_things(line: CardLine, names: Names) -> Outcome:
+    """`1 egg, plus 1 yolk`: two lines in one, if each of them reads as one."""
+    joint = _BESIDE.search(line.text)
+    if joint is None or joint.start() == 0:
+        return NO
+    sides = (line.text[: joint.start()], line.text[joint.end() :])
+    columns = (line.column, line.column + joint.end())
+    found: list[Line] = []
+    for side, column in zip(sides, columns, strict=True):
+        one = replace(line, text=side.strip(" ,"), column=column)
+        read = _amount_first(one, names)
+        if not isinstance(read, tuple) or not is_known(read[0].name, names):
+            return NO
+        found.extend(read)
+    if len(found) > 1 and found[1].name.casefold() in {
+        "yolk",
+        "yolks",
+        "white",
+        "whites",
+    }:
+        found[1] = replace(found[1], name=f"egg {found[1].name}")
+    return tuple(found)
 
 
 # --- the pieces of a line --------------------
@@ -117,8 +134,8 @@ def _stated(line: CardLine) -> tuple[CardLine, _Stated | None, Mistake | None]:
 
 def _amount_first(line: CardLine, names: Names) -> Outcome:
     part, at = "", 0
-    if found := _PART.match(line.text):
-        part, at = _part_name(found.group("part")), found.end()
+    if found := fruit.OF.match(line.text):
+        part, at = fruit.part_name(found["part"]), found.end()
     reading = am.amount_at(line, at)
     if isinstance(reading, am.Odd):
         return _hostile(line, reading.hostile, names)
@@ -127,9 +144,7 @@ def _amount_first(line: CardLine, names: Names) -> Outcome:
     number = am.bare_number_at(line, at)
     if isinstance(number, Hostile):
         return _hostile(line, number, names)
-    if number is None:
-        return NO
-    if am.STEP_UNITS.match(line.text, number.end):
+    if number is None or am.STEP_UNITS.match(line.text, number.end):
         return NO
     return _count(line, number, part, names)
 
@@ -138,23 +153,41 @@ def _count(line: CardLine, number: Number, part: str, names: Names) -> Outcome:
     """A bare number: an amount only straight before a known name."""
     rest = line.text[number.end :]
     skip = len(rest) - len(rest.lstrip())
-    handling = _HANDLING.match(rest, skip)
+    if split := am.split_number(line, number):
+        what = f"'{split}' is two numbers."
+        do = f"Write {split.replace(' ', '')} if it is one, or 2 x 250 g."
+        where = Where(span=line.span(number.start, number.start + len(split)))
+        return Mistake(what, do, where)
+    handling = HANDLING.match(rest, skip)
     for start in (handling.end() if handling else skip, skip):
-        if names.length_of_name(rest[start:]) or names.is_known(_main(rest[start:])):
+        name = rest[start:]
+        single = main_words(name)
+        known = fruit.is_known_part(single, part, names) if part else False
+        if known or is_known(name, names):
             amount = am.counted(line, number)
             reading = am.Reading((amount,), None, 0, number.end + start)
-            size = _SIZES.search(rest, 0, start)
-            return _named(line, reading, part, names, _size_name(size))
+            return _named(line, reading, part, names, size_in(rest[:start]))
+    return _unknown_unit(line, number, names)
+
+
+def _unknown_unit(line: CardLine, number: Number, names: Names) -> Outcome:
+    """A word before a known name that is no unit: a mistake, and the nearest units."""
+    rest = line.text[number.end :]
     word = _WORD.match(rest)
-    if word and names.is_known(_main(rest[word.end() :])):
-        column = line.span(number.end + word.start(1), number.end + word.end(1))
-        near = (
-            ("cup",) if word.group(1).casefold() == "c" else _units_like(word.group(1))
+    if word is None or not is_known(rest[word.end() :], names):
+        return NO
+    said = word.group(1)
+    if line.is_patient and said in _PATIENT_UNITS:
+        amount = am.with_unit(
+            line, number, _PATIENT_UNITS[said], number.end + word.end(1)
         )
-        what = f"'{word.group(1)}' is no unit that a kitchen here knows."
-        do = f"Write {' or '.join(near)}, or grams." if near else "Write grams."
-        return Mistake(what, do, Where(span=column), near)
-    return NO
+        reading = am.Reading((amount,), None, 0, number.end + word.end())
+        return _named(line, reading, "", names)
+    span = line.span(number.end + word.start(1), number.end + word.end(1))
+    near = ("cup",) if said.casefold() == "c" else _units_like(said)
+    what = f"'{said}' is no unit that a kitchen here knows."
+    do = f"Write {' or '.join(near)}, or grams." if near else "Write grams."
+    return Mistake(what, do, Where(span=span), near)
 
 
 def _named(
@@ -165,9 +198,19 @@ def _named(
     start = line.text.find(rest, reading.end)
     if not rest:
         return NO
+    if each := _EACH.match(line.text, reading.end):
+        where = Where(span=line.span(each.start("names"), each.end("names")))
+        what = f"'{each['names']}' is more than one thing on one line."
+        return Mistake(what, "Write a line for each.", where)
     if reading.amounts[0].unit.name in PACK_WORDS and reading.amounts[0].size is None:
         reading, rest = _trailing_size(line, reading, rest, start)
-    name, notes = _name_and_notes(rest, names)
+    whole = ""
+    if reading.amounts[0].unit.name == "each" and not part:
+        whole = fruit.whole_with_part(rest, names)
+    name, notes, shift = name_and_notes(rest, names)
+    if whole:
+        name, notes, shift = whole, (rest[len(whole) :].strip(" ,()"),), 0
+    start += shift
     found = Line(
         line.text,
         name,
@@ -175,7 +218,7 @@ def _named(
         line.span(start, start + len(name)),
         reading.amounts,
         second=reading.second,
-        size=size or _size_name(_SIZES.search(", ".join(notes))),
+        size=size or size_in(", ".join(notes)),
         part=part,
         notes=notes,
     )
@@ -184,11 +227,11 @@ def _named(
 
 def _name_first(line: CardLine, names: Names) -> Outcome:
     """`butter 170 g`, `butter: 170 g`, `fine salt to taste`, `butter for greasing`."""
-    aside = _ASIDE.search(line.text)
-    if aside and names.is_known(_main(line.text[: aside.start()])):
+    aside = ASIDE.search(line.text)
+    if aside and names.is_known(main_words(line.text[: aside.start()])):
         name = line.text[: aside.start()].strip(" ,(")
         span = line.span(0, len(name))
-        return (Line(line.text, name, line.span(), span, aside=aside.group("why")),)
+        return (Line(line.text, name, line.span(), span, aside=aside["why"]),)
     odd = _ODD_ENDING.search(line.text)
     if odd and names.is_known(line.text[: odd.start()].strip(" :")):
         where = Where(span=line.span(odd.start("n"), odd.end("n")))
@@ -202,11 +245,11 @@ def _name_first(line: CardLine, names: Names) -> Outcome:
     joint = _COLON.search(head.rstrip() + " " if head.endswith(" ") else head)
     is_labelled = bool(joint) and head.rstrip().endswith((":", "-", "–", "—"))
     name = head.rstrip(" :-–—,(")
-    if not name or not (is_labelled or names.is_known(_main(name))):
+    if not name or not (is_labelled or names.is_known(main_words(name))):
         return NO
-    if reading.amounts[0].unit.kind == "count" and not names.is_known(_main(name)):
+    if reading.amounts[0].unit.kind == "count" and not names.is_known(main_words(name)):
         return NO
-    name_only, notes = _name_and_notes(name, names)
+    name_only, notes, _ = name_and_notes(name, names)
     after = tuple(n for n in (line.text[stop:].strip(" ,()"),) if n)
     start = line.text.find(name_only)
     found = Line(
@@ -216,7 +259,7 @@ def _name_first(line: CardLine, names: Names) -> Outcome:
         line.span(start, start + len(name_only)),
         reading.amounts,
         second=reading.second,
-        size=_size_name(_SIZES.search(", ".join((*notes, *after)))),
+        size=size_in(", ".join((*notes, *after))),
         notes=(*notes, *after),
     )
     return (found,)
@@ -234,20 +277,8 @@ def _finished(
                 done, stated_g=stated.grams, is_measured=stated.is_measured,
                 stated_span=stated.span,
             )  # fmt: skip
-        aside = _ASIDE.search(", ".join((done.name, *done.notes)))
-        if aside and not _is_extra(done, aside):
-            name = re.split(r"\s*\b" + re.escape(aside.group("why")), done.name)[0]
-            done = replace(done, aside=aside.group("why"), name=name or done.name)
-        out.extend(_fruit_parts(done, names))
+        out.extend(fruit.parts_of(put_aside(done), names))
     return _sound(tuple(out))
-
-
-def _is_extra(line: Line, aside: re.Match[str]) -> bool:
-    """`170 g butter, plus extra for greasing`: only the extra stays out."""
-    text = ", ".join((line.name, *line.notes))
-    return bool(re.search(r"\b(plus|and|with)\s+(a little\s+)?(extra|more)", text)) or (
-        aside.group("why").startswith("extra ") and bool(line.amounts)
-    )
 
 
 def _sound(lines: tuple[Line, ...]) -> Outcome:
@@ -287,7 +318,7 @@ def _hostile(line: CardLine, odd: Hostile, names: Names) -> Outcome:
     glued = re.search(r"[a-z]+$", odd.text, re.IGNORECASE)
     if unit is None and glued:
         unit = unit_named(glued.group())
-    if unit is None and not names.is_known(_main(line.text[odd.end :])):
+    if unit is None and not is_known(line.text[odd.end :], names):
         return NO
     where = Where(span=line.span(odd.start, odd.end))
     what = f"The amount is {odd.text}."
@@ -295,8 +326,9 @@ def _hostile(line: CardLine, odd: Hostile, names: Names) -> Outcome:
 
 
 def _bare(line: CardLine, names: Names) -> Line:
-    name, notes = _name_and_notes(line.text, names)
-    return Line(line.text, name, line.span(), line.span(0, len(name)), notes=notes)
+    name, notes, at = name_and_notes(line.text, names)
+    span = line.span(at, at + len(name))
+    return Line(line.text, name, line.span(), span, notes=notes)
 
 
 def _trailing_size(
@@ -319,23 +351,8 @@ def _trailing_size(
         return reading, rest
     if not bracket:
         head = line.text[start : size.start].strip(" ,")
-    amount: Amount = am.sized(reading.amounts[0], size.amounts[0])
+    amount = am.sized(reading.amounts[0], size.amounts[0])
     return replace(reading, amounts=(amount,)), f"{head}{tail}".strip(" ,")
-
-
-def _name_and_notes(text: str, names: Names) -> tuple[str, tuple[str, ...]]:
-    """Where the name ends and its notes begin."""
-    known = names.length_of_name(text)
-    joint = _NOTE_JOINT.search(text, known)
-    end = joint.start() if joint else len(text)
-    name = text[:end].strip(" ,")
-    notes = tuple(n.strip() for n in _NOTE_JOINT.split(text[end:]) if n.strip())
-    return name or text.strip(), notes
-
-
-def _main(text: str) -> str:
-    """What stands before the first comma or bracket, for a quick look."""
-    return re.split(r"[,(;:]", text.strip(), maxsplit=1)[0].strip()
 
 
 def _end_of_amount(line: CardLine) -> int:
@@ -346,29 +363,12 @@ def _end_of_amount(line: CardLine) -> int:
     return comma.start() if comma else len(line.text)
 
 
-def _size_name(found: re.Match[str] | None) -> str:
-    if found is None:
-        return ""
-    plain = found.group(1).casefold().replace("-", " ")
-    return _SIZE_NAMES.get(plain, plain)
-
-
-def _part_name(words: str) -> str:
-    plain = words.casefold().replace("rind", "zest")
-    return "+".join(part for part in ("juice", "zest") if part in plain)
-
-
-def _fruit_parts(line: Line, names: Names) -> tuple[Line, ...]:
-    """Only the part of a fruit that goes in; two lines for juice and zest."""
-    part = line.part
-    if not part and line.amounts and line.amounts[0].unit.name == "each":
-        found = _FRUIT_PART.search(", ".join(line.notes))
-        part = _part_name(found.group()) if found else ""
-    single = line.name.rstrip("s")
-    parts = [p for p in part.split("+") if p and names.is_known(f"{single} {p}")]
-    return tuple(replace(line, part=p) for p in parts) or (replace(line, part=""),)
-
-
 def _units_like(word: str) -> tuple[str, ...]:
-    near = process.extract(word.casefold(), aliases(), limit=3, score_cutoff=60)
-    return tuple(name for name, _, _ in near)
+    """Units that are written nearly so, each by its one name."""
+    near = process.extract(word.casefold(), aliases(), limit=8, score_cutoff=70)
+    found = [
+        unit.name
+        for alias, _, _ in near
+        if alias[0] == word[0].casefold() and (unit := unit_named(alias))
+    ]
+    return tuple(dict.fromkeys(found))[:3]

@@ -8,8 +8,10 @@ from typing import Any, Final
 
 from rapidfuzz.distance import DamerauLevenshtein
 
+from slabwright.files.card.amounts import STEP_UNITS
 from slabwright.files.card.lines import CardLine
 from slabwright.files.card.names import VESSEL_WORDS, Names
+from slabwright.formula.kinds import is_like_a_kind
 from slabwright.formula.step import Band, Step, When, Within
 from slabwright.quantity.numbers import Number, number_at
 
@@ -35,6 +37,11 @@ _REAL_WORDS: Final = frozenset(
 """Words of the bench that only look like card words."""
 
 _GAP: Final = re.compile(r"\s{2,}")
+_LIKE_AMOUNT: Final = re.compile(
+    r"(?:about |approx\.? ?|~ ?)?[\dlIOo|][\dlIOo|.,]*\s?(?:g|kg|ml|oz|tsp|tbsp|cups?)\s+\w"
+)
+"""`l00 g caster sugar`: letters that a scanner took for figures."""
+_STARTS_NUMBER: Final = re.compile(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]")
 _NUMBERED: Final = re.compile(r"^\W*\d")
 
 
@@ -243,6 +250,10 @@ def _misread(text: str) -> str:
     first, _, rest = text.partition(" ")
     word = first.casefold().strip(".:,")
     value = rest.strip()
+    if _looks_weighed(text):
+        return "amount"
+    if word == "kind":
+        return word if is_like_a_kind(value) else ""
     if word in _CARD_WORDS:
         is_block = word in {"layer", "component", "slab"} and bool(value)
         has_value = bool(re.match(r"[\w ]{0,12}?\d", value))
@@ -260,12 +271,24 @@ def _misread(text: str) -> str:
     return ""
 
 
+def _looks_weighed(text: str) -> bool:
+    """Whether a step begins like an ingredient: a number that is no time or heat."""
+    if _LIKE_AMOUNT.match(text):
+        return True
+    number = number_at(text)
+    if not isinstance(number, Number) or not _STARTS_NUMBER.match(text):
+        return False
+    return STEP_UNITS.match(text, number.end) is None
+
+
 def _fits(card_word: str, value: str) -> bool:
     """Whether what follows could be a value of this card word."""
     if card_word in {"ends", "loses", "deep", "density", "cut", "sold", "proved"}:
         return bool(_NUMBERED.match(value))
-    if card_word in {"layer", "component", "kind"}:
+    if card_word in {"layer", "component"}:
         return bool(value)
+    if card_word == "kind":
+        return is_like_a_kind(value)
     if card_word == "into":
         return not VESSEL_WORDS.isdisjoint(value.casefold().split()[-1:])
     return card_word in {"keep", "note", "slab"} and bool(re.search(r"\d|\w", value))

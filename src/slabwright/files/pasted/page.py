@@ -14,7 +14,16 @@ _HTML: Final = re.compile(
     r"<!doctype html|<html[\s>]|<(?:body|head|div|ul|ol|li|p|br|table|h[1-6])[\s/>]",
     re.IGNORECASE,
 )
-_UNSEEN: Final = ("script", "style", "noscript", "nav", "svg", "template", "head", "form")
+_UNSEEN: Final = (
+    "script",
+    "style",
+    "noscript",
+    "nav",
+    "svg",
+    "template",
+    "head",
+    "form",
+)
 _BLOCKS: Final = frozenset(
     "p div li ul ol h1 h2 h3 h4 h5 h6 section article header footer aside tr table main "
     "dt dd dl blockquote br hr figcaption label summary details td th".split()
@@ -190,4 +199,6 @@ def _text(value: Any) -> str:
     if not isinstance(value, str):
         return ""
     text = BeautifulSoup(value, "html.parser").get_text("\n") if "<" in value else value
-    return "\n".join(re.sub(r"[ \t]+", " ", line).strip() for line in text.split("\n")).strip()
+    return "\n".join(
+        re.sub(r"[ \t]+", " ", line).strip() for line in text.split("\n")
+    ).strip()

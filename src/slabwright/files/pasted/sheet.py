@@ -9,7 +9,9 @@ from slabwright.files.card.lines import CardLine
 Hint = Literal["", "title", "heading", "ingredient", "step", "scrap", "yield"]
 """What the source itself says that a line is."""
 
-_SPACES: Final = {ord(c): " " for c in "\t\u00a0\u2009\u202f\u2007\u200a\u2002\u2003\u3000"}
+_SPACES: Final = {
+    ord(c): " " for c in "\t\u00a0\u2009\u202f\u2007\u200a\u2002\u2003\u3000"
+}
 _SAME: Final = {
     ord("’"): "'", ord("‘"): "'", ord("‐"): "-", ord("‑"): "-", ord("＋"): "+",
     ord("*"): " ", ord("_"): " ", ord("|"): " ",
@@ -39,7 +41,9 @@ class PastedLine:
 def pasted_line(number: int, raw: str, hint: Hint = "") -> PastedLine:
     """A line with its list mark taken off and odd characters made plain."""
     plain = _INVISIBLE.sub("", raw).translate(_SPACES)
-    hashes = len(plain) - len(plain.lstrip(" #")) if plain.lstrip().startswith("#") else 0
+    hashes = (
+        len(plain) - len(plain.lstrip(" #")) if plain.lstrip().startswith("#") else 0
+    )
     plain = plain.translate(_SAME)
     is_numbered = _NUMBERED.match(plain) is not None
     start = hashes

@@ -13,13 +13,16 @@ from slabwright.quantity.units import unit_named
 
 _NAME: Final = re.compile(r"ingredient|item|name|product|what", re.IGNORECASE)
 _AMOUNT: Final = re.compile(
-    r"^(?:amount|qty|quantity|weight|wt|mass|grams?|g|kg|ml|oz|how much)\b", re.IGNORECASE
+    r"^(?:amount|qty|quantity|weight|wt|mass|grams?|g|kg|ml|oz|how much)\b",
+    re.IGNORECASE,
 )
 _UNIT: Final = re.compile(r"^units?$|^measure$|^uom$", re.IGNORECASE)
 _GROUP: Final = re.compile(r"layer|component|section|part|stage", re.IGNORECASE)
 _NOTE: Final = re.compile(r"note|prep|comment|remark|method", re.IGNORECASE)
 _NUMBER: Final = re.compile(r"[£€$]?\s*[\d.,½¼¾⅓⅔⅛]+(?:\s*[a-zA-Z.]{1,5})?\s*%?$")
-_MONEY: Final = re.compile(r"[£€$]|price|cost|gbp|eur|usd|%|share|kcal|percent", re.IGNORECASE)
+_MONEY: Final = re.compile(
+    r"[£€$]|price|cost|gbp|eur|usd|%|share|kcal|percent", re.IGNORECASE
+)
 _HEADED: Final = re.compile(r"\(?\b(g|grams?|kg|ml|oz|lb)\b\)?", re.IGNORECASE)
 
 Row = tuple[str, ...]
@@ -132,7 +135,8 @@ def _columns(rows: Sequence[Row]) -> _Columns | None:
         able = [
             i
             for i in range(width)
-            if share(i, _NUMBER) > 0.5 and not _MONEY.search(_cell(head, i) if head else "")
+            if share(i, _NUMBER) > 0.5
+            and not _MONEY.search(_cell(head, i) if head else "")
         ]
         amount = able[0] if able else None
     group, unit, note = headed(_GROUP), headed(_UNIT), headed(_NOTE)

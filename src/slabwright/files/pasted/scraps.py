@@ -1,0 +1,80 @@
+"""What stands on a page beside the recipe: portions, times, adverts, nutrition."""
+
+import re
+from typing import Final
+
+_SCRAP: Final = re.compile(
+    r"""^\W*(?:
+      (?:serves?|servings?|portions?|feeds|yields?|makes)\b(?!.*\b(?:batter|mixture)\b)
+    | (?:prep(?:aration)?|cook(?:ing)?|bak(?:e|ing)|total|chill(?:ing)?|ready|resting
+        |active|hands-on)\s*(?:time)?\s*[:\-–]?\s*(?:in\s+)?(?:about\s+)?\d
+    | (?:prep|cook|total)(?:\s+time)?\s*$
+    | (?:difficulty|course|cuisine|category|keywords?|author|source|recipe\s+by|by|from
+        |posted|published|updated|last\s+updated|photo(?:graph)?s?|credit)\b\s*[:\-–]?\s
+    | (?:jump\s+to|print(?:\s+recipe)?$|pin(?:\s+it|\s+recipe)?$|save(?:\s+recipe)?$
+        |share|rate\s+this|review|leave\s+a|comments?\b|repl(?:y|ies)|subscribe|sign\s+up
+        |newsletter|advert|sponsored|shop\s+now|buy\s+now|you\s+may\s+also|related|more
+        \s+recipes|click|tap|follow\s+us|log\s*in|cookie\s+polic|privacy|menu$|home$
+        |search$|next$|previous$|read\s+more|show\s+more|skip\s+to|back\s+to|scroll
+        |accept|advertisement|continue\s+reading|watch\s+the|video|cook\s+mode|scale$
+        |1x|us\s+customary|metric$|tags?\b)
+    | (?:nutrition|calories?|kcal|energy|kj|fat|saturates|of\s+which|carb|sugars?|fibre
+        |fiber|protein|salt|sodium|cholesterol)\b[^a-z]*:?\s*\d[\d.,]*\s*(?:k?cal|kj|g|mg)?
+        \s*(?:per|\(|;|,|$)
+    | per\s+(?:serving|portion|slice|piece|100\s*g)
+    | (?:page|p\.)\s*\d+\s*(?:of\s*\d+)?$
+    | \d+\s*(?:comments?|reviews?|ratings?|stars?|votes?|shares?|likes?)\b
+    | [\d.]+\s*(?:out\s+of|/)\s*5\b
+    | [★☆⭐]+
+    | \d{1,2}(?:st|nd|rd|th)?[\s/.-]+(?:\d{1,2}|jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov
+        |dec)[a-z]*[\s/.,-]+\d{2,4}\s*$
+    | (?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\s+\d{1,2},?\s+\d{4}
+    | (?:©|\(c\)|copyright|all\s+rights)
+    | https?:|www\.|\S+@\S+\.\w
+    )""",
+    re.IGNORECASE | re.VERBOSE,
+)
+_YIELD: Final = re.compile(
+    r"\b(?:makes|yields?|cuts?\s+into|gives|yield)\s*:?\s*(?:about\s+|approx\.?\s+)?"
+    r"(?P<n>\d{1,3})\b(?:\s*(?:-|–|to)\s*\d{1,3})?\s*"
+    r"(?P<what>(?:\w+\s+)?(?:squares|bars|pieces|fingers|slices|bites|rectangles))?",
+    re.IGNORECASE,
+)
+_PLACE: Final = re.compile(
+    r"^\W*(?P<what>ingredients?|you(?:'|’)?ll need|you will need|what you need|shopping list"
+    r"|method|instructions?|directions?|preparation|steps?|how to make(?: it)?|to make"
+    r"|notes?|tips?|cook'?s notes?|recipe notes?|storage|to store|equipment|nutrition"
+    r"(?:al)?(?: information| info| facts| per \w+)?|comments?|reviews?|faqs?|about this"
+    r" recipe|why you(?:'|’)?ll love.*|variations?|substitutions?)\s*(?:\(.*\))?\s*:?\W*$",
+    re.IGNORECASE,
+)
+_PLACES: Final = (
+    ("ingredients", ("ingredient", "you", "what you", "shopping")),
+    ("method", ("method", "instruction", "direction", "preparation", "step", "how to",
+                "to make")),
+)  # fmt: skip
+
+
+def is_scrap(text: str) -> bool:
+    """Whether this line stands on pages beside the recipe, and is no part of it."""
+    return _SCRAP.match(text) is not None
+
+
+def pieces(text: str) -> int | None:
+    """How many pieces it makes, where it says pieces and not people."""
+    found = _YIELD.search(text)
+    if found is None or not found["what"]:
+        return None
+    return int(found["n"]) or None
+
+
+def place_of(text: str) -> str:
+    """ingredients, method or aside, if this line heads such a part; else empty."""
+    found = _PLACE.match(text)
+    if found is None:
+        return ""
+    words = found["what"].casefold()
+    for place, starts in _PLACES:
+        if words.startswith(starts) and not words.startswith("why"):
+            return place
+    return "aside"

@@ -1,0 +1,234 @@
+"""Sorting the lines of a pasted recipe: title, headings, ingredients, method, scraps."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from slabwright.errors import Mistake
+from slabwright.files.card.ingredient import NotALine, Outcome, read_ingredient
+from slabwright.files.card.names import Names
+from slabwright.files.pasted.headings import heading_of
+from slabwright.files.pasted.scraps import is_scrap, pieces, place_of
+from slabwright.files.pasted.sheet import PastedLine
+from slabwright.files.pasted.tins import tins_in
+from slabwright.formula.line import Line
+
+As = Literal[
+    "blank", "title", "heading", "ingredient", "step", "scrap", "tin", "yield", "note"
+]
+
+_VERBS: Final = re.compile(
+    r"^(?:first(?:ly)?|next|then|now|meanwhile|finally|once|when|while|after|to (?:make|serve"
+    r"|finish|assemble)|pre-?heat|heat|melt|grease|line|butter (?:and|the|a)|mix|stir|whisk"
+    r"|beat|rub|press|tip|pour|spread|bake|boil|simmer|cook|cool|chill|leave|set|cut|slice"
+    r"|remove|take|place|put|add|combine|blend|blitz|fold|cream (?:the|together)|sift|sieve"
+    r"|soak|strain|bring|dissolve|allow|let|return|turn|transfer|scatter|sprinkle|drizzle"
+    r"|dust|trim|store|keep|serve|prick|dock|roll|knead|warm|roast|toast|chop|weigh|level"
+    r"|smooth|scrape|work|use|make|prepare|begin|start|check|test|dip|temper|decorate|top"
+    r"|finish|swirl|stand|rest|freeze|wrap|mark|score|flood|lift|squeeze|grate|peel|halve"
+    r"|crush|bash|pulse|process|microwave|stew|poach|reduce|divide|repeat|arrange|cover)\b",
+    re.IGNORECASE,
+)
+_AMOUNT: Final = re.compile(
+    r"^[\d½¼¾⅓⅔⅛⅜⅝⅞]|^(?:an?|one|two|three|half)\s", re.IGNORECASE
+)
+_SENTENCE: Final = re.compile(r"[.!?](?:\s|$)")
+LONG: Final = 14
+"""A line of more words than this is no ingredient, unless the page says so."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sorted:
+    """A line, what it is, and what was read of it."""
+
+    pasted: PastedLine
+    reads_as: As
+    lines: tuple[Line, ...] = ()
+    name: str = ""
+    """Of a heading or a title."""
+    doubt: str = ""
+    """What must be asked about an ingredient: its weight, or its unit."""
+
+
+def sort_lines(lines: Sequence[PastedLine], names: Names) -> tuple[Sorted, ...]:
+    """What each line is, in view of the lines around it."""
+    sorter = _Sorter(lines, names)
+    return tuple(sorter.sort(i) for i in range(len(lines)))
+
+
+class _Sorter:
+    """One pass over the lines, with the place on the page kept in mind."""
+
+    def __init__(self, lines: Sequence[PastedLine], names: Names) -> None:
+        self._lines = lines
+        self._names = names
+        self._read = [self._ingredient(line) for line in lines]
+        self._place = "top"
+        self._has_title = False
+        self._says_ingredients = any(
+            place_of(line.line.text) == "ingredients" for line in lines
+        )
+
+    def sort(self, i: int) -> Sorted:
+        pasted = self._lines[i]
+        text = pasted.line.text
+        if not text:
+            return Sorted(pasted, "blank")
+        told = self._told(i)
+        if told is not None:
+            return told
+        if place := place_of(text):
+            self._place = place
+            return Sorted(pasted, "heading")
+        if (count := pieces(text)) and not isinstance(self._read[i], tuple):
+            return Sorted(pasted, "yield", name=str(count))
+        if is_scrap(text) and not self._is_listed(i):
+            return Sorted(pasted, "scrap")
+        return self._by_place(i)
+
+    def _told(self, i: int) -> Sorted | None:
+        """What the source itself says, where it does."""
+        pasted = self._lines[i]
+        text = pasted.line.text
+        if pasted.hint == "title" and not self._has_title:
+            self._has_title = True
+            return Sorted(pasted, "title", name=text)
+        if pasted.hint == "scrap":
+            return Sorted(pasted, "scrap")
+        if pasted.hint == "yield":
+            count = pieces(text) or pieces(f"makes {text}")
+            return Sorted(pasted, "yield", name=str(count or ""))
+        if pasted.hint == "ingredient":
+            self._place = "ingredients"
+            return self._as_ingredient(i)
+        if pasted.hint == "step":
+            self._place = "method"
+            return Sorted(pasted, "step")
+        return None
+
+    def _by_place(self, i: int) -> Sorted:
+        pasted = self._lines[i]
+        text = pasted.line.text
+        listed = self._is_listed(i)
+        if self._place == "aside":
+            name = self._heading(i)
+            if name and self._next_is_ingredient(i):
+                self._place = "ingredients"
+                return Sorted(pasted, "heading", name=name)
+            return Sorted(pasted, "note")
+        if listed and not (self._place == "method" and pasted.is_numbered):
+            if self._place == "top":
+                self._place = "ingredients"
+            return self._as_ingredient(i)
+        if name := self._heading(i):
+            if not self._has_title and self._place == "top" and not text.endswith(":"):
+                if not self._next_is_ingredient(i) or not self._later_heading(i):
+                    self._has_title = True
+                    return Sorted(pasted, "title", name=text.strip(" #"))
+            return Sorted(pasted, "heading", name=name)
+        if self._place == "top" and not self._has_title and not _AMOUNT.match(text):
+            if len(text.split()) <= LONG and not pasted.is_numbered:
+                self._has_title = True
+                return Sorted(pasted, "title", name=text)
+        if self._is_method(i):
+            if self._place == "ingredients" and (
+                pasted.is_numbered or self._verb(text)
+            ):
+                self._place = "method"
+            return Sorted(pasted, "step")
+        if self._place == "ingredients":
+            return self._unweighed(i)
+        if tins_in(text):
+            return Sorted(pasted, "tin")
+        return Sorted(pasted, "step" if self._place == "method" else "note")
+
+    # --- what a line is like --------------------
+
+    def _ingredient(self, pasted: PastedLine) -> Outcome:
+        return read_ingredient(pasted.line, self._names)
+
+    def _is_listed(self, i: int) -> bool:
+        """Whether this line reads as so much of something, and like a list's line."""
+        read, pasted = self._read[i], self._lines[i]
+        text = pasted.line.text
+        if isinstance(read, NotALine):
+            return False
+        if isinstance(read, Mistake):
+            return self._place in {"top", "ingredients"} and bool(_AMOUNT.match(text))
+        if pasted.is_numbered and self._verb(text):
+            return False
+        if len(text.split()) > LONG and _SENTENCE.search(text):
+            return False
+        if tins_in(text) and not any(self._names.is_known(line.name) for line in read):
+            return False
+        if self._place == "method" and not _AMOUNT.match(text):
+            return False
+        return not self._verb(text) or bool(_AMOUNT.match(text))
+
+    def _as_ingredient(self, i: int) -> Sorted:
+        pasted, read = self._lines[i], self._read[i]
+        if isinstance(read, tuple):
+            bare = [line for line in read if not line.amounts and line.stated_g is None]
+            doubt = "weight" if any(not line.aside for line in bare) else ""
+            return Sorted(pasted, "ingredient", read, doubt=doubt)
+        if isinstance(read, Mistake):
+            return self._unweighed(i, doubt="amount")
+        if tins_in(pasted.line.text) and not self._names.is_known(pasted.line.text):
+            return Sorted(pasted, "tin")
+        if is_scrap(pasted.line.text):
+            return Sorted(pasted, "scrap")
+        return self._unweighed(i)
+
+    def _unweighed(self, i: int, doubt: str = "weight") -> Sorted:
+        """A name in the list without an amount: asked about, never dropped."""
+        pasted = self._lines[i]
+        text = pasted.line.text
+        known = self._names.length_of_name(text)
+        words = text.split()
+        if tins_in(text):
+            return Sorted(pasted, "tin")
+        if not known and (len(words) > len("a few words") or _SENTENCE.search(text)):
+            return Sorted(pasted, "note")
+        name = text[:known] if known else re.split(r"[,(;]", text)[0].strip()
+        span = pasted.line.span()
+        line = Line(text, name or text, span, span, aside="no amount is given")
+        return Sorted(pasted, "ingredient", (line,), doubt=doubt)
+
+    def _heading(self, i: int) -> str:
+        pasted = self._lines[i]
+        if pasted.is_numbered and not pasted.line.text.endswith(":"):
+            return ""
+        next_is = self._next_is_ingredient(i) and not self._names.is_known(
+            pasted.line.text
+        )
+        if self._verb(pasted.line.text) and not pasted.line.text.endswith(":"):
+            next_is = False
+        return heading_of(pasted, above_ingredient=next_is)
+
+    def _next_is_ingredient(self, i: int) -> bool:
+        for j in range(i + 1, len(self._lines)):
+            if self._lines[j].line.text:
+                return self._is_listed(j) or self._lines[j].hint == "ingredient"
+        return False
+
+    def _later_heading(self, i: int) -> bool:
+        """Whether the lines after this one have headings of their own."""
+        return any(
+            heading_of(line, above_ingredient=False) and not place_of(line.line.text)
+            for line in self._lines[i + 1 :]
+        )
+
+    def _is_method(self, i: int) -> bool:
+        pasted = self._lines[i]
+        text = pasted.line.text
+        if self._place == "method" or pasted.is_numbered or self._verb(text):
+            return True
+        return (
+            bool(_SENTENCE.search(text))
+            and len(text.split()) > LONG // 2
+            and (self._place == "ingredients")
+        )
+
+    def _verb(self, text: str) -> bool:
+        return _VERBS.match(text) is not None
