@@ -24,14 +24,16 @@ _WEAKEST_FIRST: Final = (Standing.ASSUMED, Standing.WORKED_OUT, Standing.MEASURE
 
 
 def weakest(standings: Iterable[Leans | Standing]) -> Standing:
-    """The standing of a figure that leans on these; on given ones only: worked out.
+    """The standing of a figure that leans on these; what is given is worked with.
 
     >>> weakest(["given", "measured", "assumed"])
     <Standing.ASSUMED: 'assumed'>
-    >>> weakest(["given"])
-    <Standing.WORKED_OUT: 'worked out'>
+    >>> weakest(["given", "measured"]), weakest(["measured"])
+    (<Standing.WORKED_OUT: 'worked out'>, <Standing.MEASURED: 'measured'>)
     """
     leans = set(standings)
+    if "given" in leans and Standing.ASSUMED not in leans:
+        return Standing.WORKED_OUT
     for standing in _WEAKEST_FIRST:
         if standing in leans:  # a string enumeration equals its value
             return standing
@@ -110,7 +112,7 @@ def leans_of(leans: Iterable[Leans]) -> Leans:
     """What a number leans on that was worked out from these: given only if all are.
 
     >>> leans_of(["given", "given"]), leans_of(["given", "measured"])
-    ('given', 'measured')
+    ('given', 'worked out')
     """
     found = list(leans)
     if all(lean == "given" for lean in found):

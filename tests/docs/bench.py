@@ -93,6 +93,7 @@ def slabwright(arguments: list[str], data: bytes = b"") -> tuple[str, int]:
     with (
         patch.multiple(sys, stdout=out, stderr=out, stdin=into),
         patch.object(sys, "argv", ["slabwright", *arguments]),
+        patch.object(sys.modules["__main__"], "__package__", None),  # whose name help says
         patch.dict(os.environ, {"COLUMNS": _WIDTH, "NO_COLOR": "1"}),
         patch("slabwright.cli.desk.today", return_value=DAY),
     ):

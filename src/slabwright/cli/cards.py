@@ -65,7 +65,7 @@ def spec(
         from slabwright.publish.json_form import spec_json
 
         desk.print_json(spec_json(opened.spec))
-    elif svg is None or str(svg) != "-":
+    elif opened.spec.name and (svg is None or str(svg) != "-"):
         from slabwright.publish.draw import drawn
         from slabwright.publish.terminal import Manner, spec_text
 

@@ -5,7 +5,7 @@ import os
 import shutil
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -45,7 +45,9 @@ def open_card(card: str, kitchen: Path | None = None, base: str = "") -> Opened:
     read = folder.read(text)
     order = Order(folder.kitchen, folder.book, folder.prices, today(), base)
     spec = work_out(read.card, order, (*folder.mistakes, *read.mistakes))
-    return Opened(folder, read, spec)
+    used = [m for m in folder.component_mistakes if m.where.file in spec.files]
+    errors = tuple(dict.fromkeys((*spec.errors, *used)))
+    return Opened(folder, read, replace(spec, errors=errors))
 
 
 def today() -> date:

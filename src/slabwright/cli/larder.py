@@ -50,7 +50,8 @@ def find(
         for other in match.alternatives:
             typer.echo(f"  could also be {other.id}: {other.name}")
     else:
-        typer.echo(f"The larder has no '{name}'. Near it: {', '.join(near)}.", err=True)
+        close = ", ".join(near) or "nothing"
+        typer.echo(f"Error: The larder has no '{name}'. Near it: {close}.", err=True)
     if match is None:
         raise typer.Exit(2)
 

@@ -39,7 +39,9 @@ class Folder:
     prices: PriceList | None
     components: dict[str, Component] = field(default_factory=dict)
     mistakes: tuple[Mistake, ...] = ()
-    """Everything wrong in its files; what is sound is used all the same."""
+    """What is wrong in its YAML files; what is sound is used all the same."""
+    component_mistakes: tuple[Mistake, ...] = ()
+    """What is wrong on the cards of its components, used or not."""
 
     @property
     def names(self) -> Names:
@@ -105,8 +107,11 @@ def open_folder(path: Path | None) -> Folder:
         None,
     )
     bare = Folder(path, kitchen, larder, prices)
-    components = _components(path, bare, mistakes)
-    return Folder(path, kitchen, larder, prices, components, tuple(mistakes))
+    inside: list[Mistake] = []
+    components = _components(path, bare, inside)
+    return Folder(
+        path, kitchen, larder, prices, components, tuple(mistakes), tuple(inside)
+    )
 
 
 def _components(

@@ -24,6 +24,9 @@ from slabwright.larder.lookup import Match
 
 T = TypeVar("T")
 
+_DOUGH_SHARE = 0.10
+"""Less flour than this thickens a filling and makes no dough. Common practice."""
+
 
 @dataclass(frozen=True, slots=True)
 class WeighedLine:
@@ -72,6 +75,8 @@ class Batch:
     mass_out: Ranged | None = None
     withheld: str = ""
     """Why the mass that comes out is not known."""
+    in_withheld: str = ""
+    """Why the mass that goes in is not wholly known."""
     composition_withheld: str = ""
     """Why the composition of what comes out is not known."""
     happenings: tuple[Happening, ...] = ()
@@ -120,6 +125,7 @@ def work(component: Component, book: Book, inside: tuple[str, ...] = ()) -> Batc
         pot.now,
         pot.mass_out(),
         pot.lost_track,
+        pot.in_incomplete,
         pot.composition_unknown,
         tuple(pot.happenings),
         loss,
@@ -199,7 +205,18 @@ def _kind(component: Component, lines: tuple[WeighedLine, ...]) -> tuple[Kind, s
     only = lines[0].batch if len(lines) == 1 else None
     if only is not None:
         return only.kind, only.kind_told
-    ids = [line.ingredient.id for line in lines if line.ingredient]
+    whole = sum(line.mass_g or 0.0 for line in lines)
+    flour = sum(
+        line.mass_g or 0.0
+        for line in lines
+        if line.ingredient and "flour" in line.ingredient.id
+    )
+    is_dough = flour > _DOUGH_SHARE * whole
+    ids = [
+        line.ingredient.id
+        for line in lines
+        if line.ingredient and (is_dough or "flour" not in line.ingredient.id)
+    ]
     return guess(component.name, ids)
 
 

@@ -37,14 +37,14 @@ def _about_line(
     where = f"{name}: {line.name}"
     if weighed.is_unknown and not (line.aside or _is_circular(weighed)):
         near = larder.nearest(line.name, country)
-        hint = f"Write {' or '.join(near)}" if near else "Write another name"
+        hint = f"If it is {' or '.join(near)}, write that" if near else "Mend its name"
         yield Finding(
             "unknown_ingredient",
             Severity.LOOK,
             where,
             f"The larder has no '{line.name}'.",
             "What it is made of is not known, so what leans on it is withheld.",
-            f"{hint}, or add it to larder.yaml.",
+            f"{hint}; else add it to larder.yaml.",
             span=line.name_span,
         )
     if isinstance(weighed.grams, Unweighable) and not line.aside:

@@ -109,6 +109,7 @@ _BY_NAME: Final = (
     ("brownie", r"brownie"),
     ("cheesecake", r"cheesecake"),
     ("marshmallow", r"marshmallow|mallow"),
+    ("soft meringue", r"(?:italian|swiss|soft|torched) meringue|meringue topping"),
     ("meringue", r"meringue|pavlova"),
     ("nougat", r"nougat|torrone"),
     ("buttercream", r"buttercream|frosting|butter icing"),

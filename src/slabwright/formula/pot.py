@@ -176,7 +176,7 @@ class Pot:
             said = f"loses {event.grams or 0:g} g"
         if self.lost_track:
             return
-        if gone[0] >= there[0]:
+        if gone[0] >= there[0] and there[0] > 0:
             what = f"{said}, but {there[0]:.5g} g are there."
             self._wrong(event.span, what, "Give what goes, less than what is there.")
             return

@@ -179,9 +179,9 @@ def _density(amount: Amount, one_ml: float, scale: Scale) -> Ranged | None:
     if ingredient is None:
         value = scale.density_g_ml
         return None if value is None else Ranged(value, value, value, "assumed", "")
-    if amount.unit.is_exact and (poured := ingredient.measure("ml")) is not None:
-        return _of(poured)
     nearest = sorted(_SPOONS, key=lambda name: abs(_SPOONS[name] - one_ml))
+    if amount.unit.name not in _SPOONS and amount.unit.kind != "count":
+        nearest = ["cup"]  # the largest is the least rounded
     for name in nearest:
         measure = ingredient.measure(f"{name}_us")
         if measure is not None:

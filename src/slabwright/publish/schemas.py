@@ -215,6 +215,15 @@ _INGREDIENT: Final = _object(
 )  # fmt: skip
 
 
+_ABOUT: Final = {
+    "specification": "A slab worked out: spec --json.",
+    "check": "Mistakes and findings of cards: check --json.",
+    "why": "Figures by name, or a finding, opened: why --json.",
+    "found": "What a name was taken for: larder find --json.",
+    "ingredient": "What the larder knows of an ingredient: larder show --json.",
+}
+
+
 def output_schemas() -> dict[str, Schema]:
     """JSON Schemas by name: specification, check, why, found, ingredient."""
     tops = {
@@ -226,6 +235,12 @@ def output_schemas() -> dict[str, Schema]:
     }
     draft = "https://json-schema.org/draft/2020-12/schema"
     return {
-        name: {"$schema": draft, "title": name, **schema, "$defs": _DEFS}
+        name: {
+            "$schema": draft,
+            "title": name,
+            "description": _ABOUT[name],
+            **schema,
+            "$defs": _DEFS,
+        }
         for name, schema in tops.items()
     }

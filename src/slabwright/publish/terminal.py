@@ -4,7 +4,7 @@ import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from slabwright.figure import Standing, weakest
+from slabwright.figure import Standing
 from slabwright.finding import Finding, Severity
 from slabwright.publish import words
 from slabwright.publish.blocks import blocks
@@ -100,8 +100,9 @@ def _weigh(spec: Specification, manner: Manner) -> Iterator[str]:
 def _balance(layer: LayerFigures) -> str:
     into = f"{words.grams(layer.mass_in_g.number)} g in"
     if layer.batch_out_g.known:
-        gone = words.grams(layer.lost_g.number)
-        out = f"{words.grams(layer.batch_out_g.number)} g out ({gone} g goes)"
+        out = f"{words.grams(layer.batch_out_g.number)} g out"
+        if layer.lost_g.known:
+            out += f" ({words.grams(layer.lost_g.number)} g goes)"
     else:
         out = f"what comes out is withheld: {layer.batch_out_g.sum}"
     base = f"; shares on {layer.percent_base}" if layer.percent_base else ""
@@ -244,7 +245,6 @@ def _foot(spec: Specification) -> Iterator[str]:
     known = [figure.standing for figure in figures if figure.known]
     yield ""
     yield "[?] assumed   [ ] worked out   [=] measured   ? after a weight: assumed"
-    if known:
-        standing = weakest(known)
-        yield f"Depths and weights here are {words.mark(standing)} {standing.value}."
+    if known and len(set(known)) == 1:
+        yield f"Depths and weights here are {words.mark(known[0])} {known[0].value}."
     yield "Any figure opens:  slabwright why CARD FIGURE"

@@ -68,6 +68,9 @@ def _lay(
     mass = _mass(batch, wish)
     if mass is None:
         return Stacked(name, batch, None, density, None, from_mm, batch.withheld)
+    if not mass.value > 0:
+        why = "there is nothing in it"
+        return Stacked(name, batch, mass, density, None, from_mm, why)
     share = _batches(batch, mass)
     if batch.deep is not None:
         return _measured(name, batch, mass, tin, from_mm)
@@ -133,7 +136,7 @@ def _depth(mass: Ranged, density: Ranged, tin: Tin, from_mm: float) -> Ranged:
         value,
         deep(mass.low, density.high),
         deep(mass.high, density.low),
-        leans_of([mass.leans, density.leans]),
+        leans_of([mass.leans, density.leans, "given"]),
         said,
         sources=tuple(dict.fromkeys((*mass.sources, *density.sources))),
     )
@@ -159,7 +162,7 @@ def _to_depth(
         volume_ml * density.value,
         volume_ml * density.low,
         volume_ml * density.high,
-        density.leans,
+        leans_of([density.leans, "given"]),
         f"{volume_ml:.5g} ml × {density.value:.4g} g/ml = "
         f"{volume_ml * density.value:.5g} g",
         sources=density.sources,
@@ -184,7 +187,7 @@ def _measured(
         mass.value / volume_ml,
         mass.low / volume_ml,
         mass.high / volume_ml,
-        leans_of([mass.leans, "measured"]),
+        leans_of([mass.leans, "measured", "given"]),
         f"{mass.value:.5g} g ÷ {volume_ml:.5g} ml = {mass.value / volume_ml:.3g} g/ml, "
         f"learned from the measured {deep_mm:g} mm",
         sources=mass.sources,

@@ -101,7 +101,7 @@ def _piece_mass(made: Cutting, mass: Figure, factor: float) -> Figure:
         f"{slab_g:.5g} g × {made.kept_share:.2%} ÷ {made.pieces} pieces = {value:.1f} g"
     )
     return Figure(
-        value, "g", said, weakest([mass.standing]), low if wide else None,
+        value, "g", said, weakest([mass.standing, "given"]), low if wide else None,
         high if wide else None, mass.sources,
     )  # fmt: skip
 
@@ -112,4 +112,4 @@ def _trim(made: Cutting, mass: Figure, factor: float) -> Figure:
     slab_g = mass.number * factor
     share = made.trim_share + made.knife_share
     said = f"{slab_g:.5g} g × {share:.2%} = {slab_g * share:.1f} g"
-    return Figure(slab_g * share, "g", said, weakest([mass.standing]))
+    return Figure(slab_g * share, "g", said, weakest([mass.standing, "given"]))

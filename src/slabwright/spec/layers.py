@@ -1,7 +1,7 @@
 """Layer by layer: lines, masses, depth and composition as figures."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 import numpy as np
@@ -28,6 +28,8 @@ from slabwright.slab.stack import Stacked
 from slabwright.spec.card import CardLayer
 from slabwright.spec.specification import LayerFigures, LineFigures
 
+_STEPS = 10
+"""What weighs fewer steps of a scale than this belongs on a finer one."""
 _TINY = 5e-7
 """A share below this is not in it."""
 
@@ -57,6 +59,9 @@ def layer_figures(
     depth = _figure(stacked.depth, "mm", stacked.withheld or batch.withheld)
     component = batch.component
     shares = _shares(batch)
+    factor = 1.0
+    if layer is not None and layer.from_name and stacked.batches is not None:
+        factor = stacked.batches  # its share of a batch that stands elsewhere
     return LayerFigures(
         name=stacked.name,
         kind=batch.kind.name,
@@ -64,20 +69,20 @@ def layer_figures(
         texture=batch.kind.texture,
         span=layer.component.span if layer else component.span,
         from_component=layer.from_name if layer else "",
-        mass_in_g=batch.mass_in.figure("g"),
+        mass_in_g=_times(batch.mass_in, factor).figure("g"),
         batch_out_g=_figure(batch.mass_out, "g", batch.withheld),
         mass_out_g=out,
-        lost_g=_lost(batch),
+        lost_g=_lost(batch, factor),
         depth_mm=depth,
         from_mm=stacked.from_mm,
         density_g_ml=stacked.density.figure("g/ml"),
         share_of_mass=_share_of(out, mass_g, "of the slab's mass"),
         share_of_height=_share_of(depth, height_mm, "of its height"),
         percent_base=base.words if base else "",
-        lines=line_figures(batch, base, kitchen, costs),
+        lines=line_figures(batch, base, kitchen, costs, factor),
         steps=component.steps,
         happenings=batch.happenings,
-        left_over_g=_left_over(stacked),
+        left_over_g=None if layer and layer.from_name else _left_over(stacked),
         batch=batch,
         water_share=shares.water,
         fat_share=shares.fat,
@@ -92,13 +97,25 @@ def _figure(value: Ranged | None, unit: str, why: str) -> Figure:
     return withheld(unit, why or "not known") if value is None else value.figure(unit)
 
 
-def _lost(batch: Batch) -> Figure:
-    if batch.mass_out is None:
-        return withheld("g", batch.withheld)
-    lost = batch.mass_in.value - batch.mass_out.value
+def _times(value: Ranged, factor: float) -> Ranged:
+    """So many times as much."""
+    if factor == 1.0:
+        return value
+    more = value.value * factor
+    said = f"{factor:.4g} batches × {value.value:.5g} g = {more:.5g} g"
+    return replace(
+        value, value=more, low=value.low * factor, high=value.high * factor, sum=said
+    )
+
+
+def _lost(batch: Batch, factor: float) -> Figure:
+    if batch.mass_out is None or batch.in_withheld:
+        return withheld("g", batch.withheld or batch.in_withheld)
+    lost = (batch.mass_in.value - batch.mass_out.value) * factor
     parts = " + ".join(f"{h.lost_g:.4g} ({h.what})" for h in batch.happenings)
-    said = f"{parts or 'nothing'} = {lost:.4g} g"
-    standing = weakest([batch.mass_in.leans, batch.mass_out.leans])
+    times = "" if factor == 1.0 else f", {factor:.4g} times"
+    said = f"{parts or 'nothing'}{times} = {lost:.4g} g"
+    standing = weakest([batch.mass_in.leans, batch.mass_out.leans, "given"])
     return Figure(lost, "g", said, standing)
 
 
@@ -145,7 +162,7 @@ def _shares(batch: Batch) -> _Shares:
         none = withheld("share", why or "there is nothing in it")
         known = {} if batch.composition_withheld else before
         return _Shares(none, none, none, none, {}, known)
-    standing = weakest([leans_of(list(batch.composition_leans))])
+    standing = weakest([leans_of(list(batch.composition_leans)), "given"])
     mixes = batch.after
     return _Shares(
         _share("water", amount(mixes, "water"), mixes, standing),
@@ -189,9 +206,13 @@ def _by_constituent(mixes: Masses, standing: Standing, leans: str) -> dict[str, 
 
 
 def line_figures(
-    batch: Batch, base: Base | None, kitchen: Kitchen, costs: dict[str, Decimal]
+    batch: Batch,
+    base: Base | None,
+    kitchen: Kitchen,
+    costs: dict[str, Decimal],
+    factor: float = 1.0,
 ) -> tuple[LineFigures, ...]:
-    """The lines in order of use, with what the scale reads after each."""
+    """The lines of so many batches in order of use, and what the scale reads."""
     weighed = iter(batch.lines)
     whole = batch.mass_in.value
     vessel, running = "", 0.0
@@ -202,7 +223,7 @@ def line_figures(
         if not isinstance(event, Line):
             continue
         line = next(weighed)
-        grams = line.mass_g
+        grams = None if line.mass_g is None else line.mass_g * factor
         running += grams or 0.0
         found.append(
             LineFigures(
@@ -210,7 +231,7 @@ def line_figures(
                 text=event.text,
                 name=event.name,
                 larder_id=line.ingredient.id if line.ingredient else None,
-                mass_g=_mass(line),
+                mass_g=_mass(line, factor),
                 share_of_total=_line_share(line, whole, "of all that goes in"),
                 bakers_share=_line_share(line, base.mass_g, f"on {base.words}")
                 if base
@@ -219,18 +240,18 @@ def line_figures(
                 vessel=vessel,
                 small_scale=_small(grams, kitchen),
                 assumed=_assumed(line),
-                cost=_cost(line, kitchen.currency, costs),
+                cost=_cost(line, grams, kitchen.currency, costs),
             )
         )
     return tuple(found)
 
 
-def _mass(line: WeighedLine) -> Figure:
+def _mass(line: WeighedLine, factor: float) -> Figure:
     if line.grams is None:
         return withheld("g", f"not in the slab: {line.line.aside}")
     if isinstance(line.grams, Unweighable):
         return withheld("g", line.grams.what)
-    return line.grams.figure("g")
+    return _times(line.grams, factor).figure("g")
 
 
 def _line_share(line: WeighedLine, whole_g: float, words: str) -> Figure:
@@ -254,11 +275,14 @@ def _small(grams: float | None, kitchen: Kitchen) -> bool:
     if grams is None or not kitchen.scales:
         return False
     coarse = max(scale.step_g for scale in kitchen.scales)
-    return grams < coarse * len("0123456789")
+    finest = kitchen.scale_for(grams)
+    return finest is not None and finest.step_g < coarse and grams < coarse * _STEPS
 
 
-def _cost(line: WeighedLine, currency: str, costs: dict[str, Decimal]) -> Figure | None:
-    ingredient, grams = line.ingredient, line.mass_g
+def _cost(
+    line: WeighedLine, grams: float | None, currency: str, costs: dict[str, Decimal]
+) -> Figure | None:
+    ingredient = line.ingredient
     if ingredient is None or grams is None or ingredient.id not in costs:
         return None
     each = costs[ingredient.id]

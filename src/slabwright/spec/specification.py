@@ -6,7 +6,7 @@ from slabwright.cut.cutting import Cutting
 from slabwright.errors import Mistake, Span
 from slabwright.figure import Figure
 from slabwright.finding import Ask, Finding
-from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.batch import Batch, WeighedLine, all_batches
 from slabwright.formula.pot import Happening
 from slabwright.formula.step import Step
 from slabwright.kitchen import Kitchen
@@ -128,3 +128,11 @@ class Specification:
     def name(self) -> str:
         """The slab's name."""
         return self.card.name
+
+    @property
+    def files(self) -> frozenset[str]:
+        """Every card that something of this slab stands on."""
+        batches = (layer.batch for layer in (*self.layers, *self.components))
+        return frozenset(
+            inner.component.file for batch in batches for inner in all_batches(batch)
+        )

@@ -31,7 +31,7 @@ def findings(
     tin = card.tin.tin if card.tin else None
     found = [
         *slab_findings(card.name, lie, tin),
-        *_left_over(card, lie, apart, batches),
+        *_left_over(card, lie, apart),
         *_empty(card, lie),
         *_from_formulas(batches, kitchen, book),
         *_prices(card, cost),
@@ -61,6 +61,22 @@ def _empty(card: Card, lie: Sequence[Stacked]) -> Iterator[Finding]:
                 "There is nothing to weigh.", "Write what goes in: 170 g plain flour.",
                 span=layer.batch.component.span, layer=number,
             )  # fmt: skip
+    names = [layer.name.casefold() for layer in card.layers]
+    for said in card.layers:
+        if names.count(said.name.casefold()) > 1:
+            yield Finding(
+                "same_name", Severity.LOOK, said.name, "Two layers have this name.",
+                "A step that waits for one of them can't say which.",
+                "Give each a name of its own.", span=said.component.span,
+            )  # fmt: skip
+    for keep in card.keeps:
+        if keep.days is None:
+            yield Finding(
+                "keep_without_days", Severity.NOTE, card.name,
+                f"'keep {keep.text}' names no length of time.",
+                "Without it no date can be put on the slab.",
+                "Write it last: keep chilled, 3 days.", span=keep.span,
+            )  # fmt: skip
     if not card.layers and not card.is_component:
         yield Finding(
             "no_layers", Severity.STOP, card.name, "The slab has no layers.",
@@ -72,7 +88,6 @@ def _left_over(
     card: Card,
     lie: Sequence[Stacked],
     apart: Sequence[Stacked],
-    batches: Sequence[Batch],
 ) -> Iterator[Finding]:
     """What a batch gives against what layers and lines take of it."""
     used: dict[int, float] = {}
@@ -85,12 +100,8 @@ def _left_over(
         if all(layer.mass for layer in lie if id(layer.batch) == key):
             yield from _against(sources[key], grams)
     inner: dict[str, tuple[Batch, float]] = {}
-    for batch in {id(b): b for b in batches}.values():
-        for line in batch.lines:
-            if line.batch is not None and line.mass_g is not None:
-                name = line.batch.component.name
-                before = inner.get(name, (line.batch, 0.0))[1]
-                inner[name] = (line.batch, before + line.mass_g)
+    for layer in lie:
+        _tally(layer.batch, 1.0 if layer.batches is None else layer.batches, inner)
     for batch, grams in inner.values():
         yield from _against(batch, grams)
     named = {layer.from_name for layer in card.layers}
@@ -99,6 +110,20 @@ def _left_over(
         idle = id(layer.batch) not in used and name not in inner and name not in named
         if idle and not card.is_component and layer.mass:
             yield from _against(layer.batch, 0.0)
+
+
+def _tally(batch: Batch, times: float, found: dict[str, tuple[Batch, float]]) -> None:
+    """Add what so many batches take of the components inside them."""
+    for line in batch.lines:
+        inner, grams = line.batch, line.mass_g
+        if inner is None or grams is None:
+            continue
+        name = inner.component.name
+        before = found.get(name, (inner, 0.0))[1]
+        found[name] = (inner, before + grams * times)
+        out = inner.mass_out
+        if out is not None and out.value > 0:
+            _tally(inner, times * grams / out.value, found)
 
 
 def _against(batch: Batch, used_g: float) -> Iterator[Finding]:

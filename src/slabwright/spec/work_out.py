@@ -1,6 +1,6 @@
 """A slab worked out: one function, from a card to a specification."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -10,6 +10,7 @@ from slabwright.errors import Mistake
 from slabwright.figure import Figure, weakest, withheld
 from slabwright.formula.batch import Batch, all_batches, work
 from slabwright.formula.book import Book, slug
+from slabwright.formula.component import Component
 from slabwright.formula.percent import Base, base_on, usual_base
 from slabwright.kitchen import Kitchen
 from slabwright.slab.stack import Stacked, Wish, stack
@@ -47,7 +48,9 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         order: kitchen, names, prices.
         errors: mistakes that the reader of the card found.
     """
-    book = order.book.with_components(card.components)
+    book = order.book.with_components(
+        (*_named_layers(card, order.book), *card.components)
+    )
     tin = card.tin.tin if card.tin else None
     used: dict[str, Batch] = {}
     batches = [_batch(layer, book, used) for layer in card.layers]
@@ -89,6 +92,14 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         asks=asks(every),
         errors=_sorted((*errors, *mistakes, *wrong)),
     )
+
+
+def _named_layers(card: Card, book: Book) -> Iterator[Component]:
+    """Layers that a line may take from: those that are no name of the larder's."""
+    for layer in card.layers:
+        match = book.larder.find(layer.name, book.habits.country)
+        if not layer.from_name and (match is None or match.how != "name"):
+            yield layer.component
 
 
 def _batch(layer: CardLayer, book: Book, used: dict[str, Batch]) -> Batch:
@@ -173,7 +184,8 @@ def _head_room(tin: Tin | None, height: Figure) -> Figure:
     said = f"{tin.depth_mm:g} - {height.number:.1f} = {room:.1f} mm"
     low = None if height.high is None else tin.depth_mm - height.high
     high = None if height.low is None else tin.depth_mm - height.low
-    return Figure(room, "mm", said, height.standing, low, high, height.sources)
+    standing = weakest([height.standing, "given"])
+    return Figure(room, "mm", said, standing, low, high, height.sources)
 
 
 def _water(layers: Sequence[LayerFigures], mass: Figure) -> Figure:
@@ -187,7 +199,7 @@ def _water(layers: Sequence[LayerFigures], mass: Figure) -> Figure:
         return withheld("share", "a layer's water is not known")
     grams = sum(m.number * w.number for m, w in parts)
     said = f"{grams:.4g} g water ÷ {mass.number:.5g} g = {grams / mass.number:.1%}"
-    standing = weakest([figure.standing for pair in parts for figure in pair])
+    standing = weakest([f.standing for pair in parts for f in pair] + ["given"])
     return Figure(grams / mass.number, "share", said, standing)
 
 

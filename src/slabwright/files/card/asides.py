@@ -7,13 +7,13 @@ from typing import Final
 from slabwright.formula.line import Line
 
 _TIN: Final = (
-    r"(?:extra )?for (?:greasing|the tins?|the pan|lining|rolling|the work ?top|the "
-    r"worktop|flouring|oiling|buttering|brushing the tin|dusting the (?:tin|worktop|work "
-    r"surface))[\w ]*|to serve|for serving|to grease[\w ]*|to line[\w ]*"
+    r"(?:extra )?for (?:greasing|the tins?|the pan|lining|rolling|the work ?top"
+    r"|flouring|oiling|buttering|brushing the tin|dusting the (?:tin|worktop"
+    r"|work surface))[\w ]*|to serve|for serving|to grease[\w ]*|to line[\w ]*"
 )
 _UNWEIGHED: Final = (
-    r"to taste|as needed|as required|(?:for|to) (?:dust(?:ing)?|finish|decorate|sprinkl\w+"
-    r"|scatter\w*|top|garnish|drizzl\w+|brush\w*|glaz\w+|coat\w*)[\w ]*"
+    r"to taste|as needed|as required|(?:for|to) (?:dust(?:ing)?|finish|decorate"
+    r"|sprinkl\w+|scatter\w*|top|garnish|drizzl\w+|brush\w*|glaz\w+|coat\w*)[\w ]*"
 )
 ASIDE: Final = re.compile(rf"\b(?P<why>{_TIN}|{_UNWEIGHED})", re.IGNORECASE)
 """Words that say a line is for the tin or the table, or that nobody weighs it."""

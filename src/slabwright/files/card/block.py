@@ -90,7 +90,8 @@ def _said(line: CardLine, value: str, field: str) -> _Said | Mistake | NotAWord:
     start = line.text.rfind(value)
     where = Where(span=line.span(start, start + len(bare)), field=field)
     number = _number(found["n"])
-    if not number > 0 or number > MOST_G:  # false for nan too
+    nothing = number == 0 and field == "loses"  # the way to say that nothing goes
+    if not (number > 0 or nothing) or number > MOST_G:  # false for nan too
         what = f"{field} says {found['n']}."
         return Mistake(what, "Give what was weighed or measured, above 0.", where)
     return _Said(number, found["u"].casefold(), found["rest"], bool(how), where)

@@ -16,8 +16,8 @@ OF: Final = re.compile(
 )
 """`juice of`, `zest and juice of`, `whites of`: what follows gives a part only."""
 _NOTED: Final = re.compile(
-    r"\b(?P<a>juice|zest|rind)(?:d|ed)?\b(?:\s*(?:and|&|\+)\s*(?:finely\s+)?(?:grated\s+)?"
-    r"(?P<b>juice|zest|rind)(?:d|ed)?\b)?(?:\s+only)?",
+    r"\b(?P<a>juice|zest|rind)(?:d|ed)?\b(?:\s*(?:and|&|\+)\s*(?:finely\s+)?"
+    r"(?:grated\s+)?(?P<b>juice|zest|rind)(?:d|ed)?\b)?(?:\s+only)?",
     re.IGNORECASE,
 )
 _FRUIT: Final = re.compile(r"(?P<fruit>[^,(]+?)\s*[,(]\s*(?P<tail>.*)$")
@@ -68,7 +68,7 @@ def parts_of(line: Line, names: Names) -> tuple[Line, ...]:
 
 
 def _single(name: str) -> str:
-    plain = name.split(",")[0].strip()
+    plain = name.split(",", maxsplit=1)[0].strip()
     for handling in ("unwaxed ", "large ", "small ", "medium ", "whole "):
         plain = plain.removeprefix(handling)
     if plain.casefold().endswith("ies"):

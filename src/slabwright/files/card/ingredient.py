@@ -184,7 +184,8 @@ def _unknown_unit(line: CardLine, number: Number, names: Names) -> Outcome:
         reading = am.Reading((amount,), None, 0, number.end + word.end())
         return _named(line, reading, "", names)
     span = line.span(number.end + word.start(1), number.end + word.end(1))
-    near = ("cup",) if said.casefold() == "c" else _units_like(said)
+    american = _PATIENT_UNITS.get(said, "")
+    near = (american,) if american else _units_like(said)
     what = f"'{said}' is no unit that a kitchen here knows."
     do = f"Write {' or '.join(near)}, or grams." if near else "Write grams."
     return Mistake(what, do, Where(span=span), near)

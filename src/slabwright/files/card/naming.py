@@ -10,10 +10,11 @@ _SIZES: Final = re.compile(
 )
 _SIZE_NAMES: Final = {"extra large": "very large", "xl": "very large"}
 HANDLING: Final = re.compile(
-    r"(?:(?:US|UK|British|Irish|English|American|local|free[- ]range|organic|fresh|freshly"
-    r"|ripe|unwaxed|whole|raw|cold|chilled|warm|hot|melted|softened|soft|firm|good|plump"
-    r"|big|finely|roughly|coarsely|chopped|grated|diced|cubed|sifted|beaten|extra[- ]large"
-    r"|very[- ]large|large|medium|medium[- ]sized|small|XL|jumbo)(?:\s*,\s*|\s+))+",
+    r"(?:(?:US|UK|British|Irish|English|American|local|free[- ]range|organic|fresh"
+    r"|freshly|ripe|unwaxed|whole|raw|cold|chilled|warm|hot|melted|softened|soft|firm"
+    r"|good|plump|big|finely|roughly|coarsely|chopped|grated|diced|cubed|sifted|beaten"
+    r"|extra[- ]large|very[- ]large|large|medium|medium[- ]sized|small|XL|jumbo)"
+    r"(?:\s*,\s*|\s+))+",
     re.IGNORECASE,
 )
 """Words before a name that say how big it is and what is done to it."""

@@ -132,6 +132,8 @@ def _open_block(
     if word == "layer" and value:
         block = read_layer(line, value, names)
         if isinstance(block, Mistake):
+            name = re.split(r"\s+from\s+|,", value)[0].strip()
+            draft.open(Block("layer", name, line.span()))
             return _mistake(line, draft, block)
         draft.open(block)
         return LineRead(line, "word", "layer", (block,))
@@ -167,6 +169,12 @@ def _in_block(line: CardLine, draft: Draft, names: Names) -> LineRead:
     said = read_word(line, names)
     if isinstance(said, Mistake):
         return _mistake(line, draft, said)
+    if not isinstance(said, NotAWord) and draft.block is None:
+        word = line.text.split()[0]
+        what = f"'{word}' stands above the first layer."
+        return _mistake(
+            line, draft, Mistake(what, "Move it into its layer.", _at(line))
+        )
     if isinstance(said, Kind):
         draft.block_here(line.span()).kind = said.name
         return LineRead(line, "word", "kind", (said.name,))
@@ -177,6 +185,10 @@ def _in_block(line: CardLine, draft: Draft, names: Names) -> LineRead:
         return _mistake(line, draft, lines)
     if not isinstance(lines, NotALine):
         block = draft.block_here(line.span())
+        if block.what == "finish":
+            what = "An ingredient stands in finish, where it would be in no figure."
+            do = "Move it to the last layer, or give it a layer of its own."
+            return _mistake(line, draft, Mistake(what, do, _at(line)))
         block.events.extend(lines)
         return LineRead(line, "ingredient", "", tuple(lines))
     step = read_step(line, names)

@@ -36,9 +36,12 @@ _REAL_WORDS: Final = frozenset(
 )
 """Words of the bench that only look like card words."""
 
+_FROM: Final = re.compile(r"\bfrom\s+$", re.IGNORECASE)
+"""`straight from 4 C`: where it comes from, and no temperature to reach."""
 _GAP: Final = re.compile(r"\s{2,}")
 _LIKE_AMOUNT: Final = re.compile(
-    r"(?:about |approx\.? ?|~ ?)?[\dlIOo|][\dlIOo|.,]*\s?(?:g|kg|ml|oz|tsp|tbsp|cups?)\s+\w"
+    r"(?:about |approx\.? ?|~ ?)?[\dlIOo|][\dlIOo|.,]*"
+    r"\s?(?:g|kg|ml|oz|tsp|tbsp|cups?)\s+\w"
 )
 """`l00 g caster sugar`: letters that a scanner took for figures."""
 _STARTS_NUMBER: Final = re.compile(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]")
@@ -69,7 +72,8 @@ def read_step(line: CardLine, names: Names) -> Step:
     scan = _Scan(line.text, [True] * len(line.text))
     for pattern, note in _CLAUSES:
         for match in pattern.finditer(scan.text):
-            if scan.take(match):
+            comes_from = _FROM.search(scan.text, 0, match.start())
+            if not (comes_from and note is _temperature) and scan.take(match):
                 note(match, scan.found)
     places = _places(scan, names)
     does, rest = _words_left(scan)
