@@ -93,7 +93,9 @@ def slabwright(arguments: list[str], data: bytes = b"") -> tuple[str, int]:
     with (
         patch.multiple(sys, stdout=out, stderr=out, stdin=into),
         patch.object(sys, "argv", ["slabwright", *arguments]),
-        patch.object(sys.modules["__main__"], "__package__", None),  # whose name help says
+        patch.object(
+            sys.modules["__main__"], "__package__", None
+        ),  # whose name help says
         patch.dict(os.environ, {"COLUMNS": _WIDTH, "NO_COLOR": "1"}),
         patch("slabwright.cli.desk.today", return_value=DAY),
     ):
@@ -109,6 +111,8 @@ def slabwright(arguments: list[str], data: bytes = b"") -> tuple[str, int]:
 def recipe_of(target: str) -> str:
     """The one line that this target of the Makefile runs."""
     makefile = (ROOT / "Makefile").read_text("utf-8")
-    found = re.search(rf"^{target}:[^\n]*\n\t(?P<recipe>[^\n]*)$", makefile, re.MULTILINE)
+    found = re.search(
+        rf"^{target}:[^\n]*\n\t(?P<recipe>[^\n]*)$", makefile, re.MULTILINE
+    )
     assert found, f"the Makefile has no {target}"
     return found["recipe"]

@@ -78,9 +78,7 @@ def _block(info: list[str], body: list[str], bench: Bench) -> list[str]:
     return body
 
 
-def _console(
-    body: list[str], keep: dict[str, str], bench: Bench
-) -> Iterator[str]:
+def _console(body: list[str], keep: dict[str, str], bench: Bench) -> Iterator[str]:
     commands = [line.removeprefix("$ ") for line in body if line.startswith("$ ")]
     for number, command in enumerate(commands):
         if number and keep:

@@ -1,13 +1,19 @@
 """Tables of the documentation that are the program's own data."""
 
+import importlib
+import importlib.util
+import tomllib
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
 from typing import Final
 
 from slabwright.formula.kinds import Likely, kinds
 from slabwright.larder.load import built_in
 from slabwright.slab.presets import preset_names, preset_row
 from slabwright.source import Source, sources
+
+ROOT: Final = Path(__file__).parents[2]
 
 
 def _table(*rows: Iterable[str]) -> Iterator[str]:
@@ -55,7 +61,7 @@ def _tins() -> Iterator[str]:
         (
             ", ".join(row.names),
             row.tin.describe().removeprefix("round "),
-            row.seen.value,
+            row.source if row.source == "arithmetic" else row.seen.value,
             row.note,
         )
         for row in presets
@@ -84,7 +90,7 @@ def _groups() -> Iterator[str]:
     larder = built_in().ingredients
     count = Counter(ingredient.group for ingredient in larder)
     rows = [
-        (group, str(number), ", ".join(_some(group))) for group, number in count.items()
+        (group, str(number), "; ".join(_some(group))) for group, number in count.items()
     ]
     yield from _table(
         ("Group", "Ingredients", "Such as"), *rows, ("in all", str(len(larder)), "")
@@ -96,10 +102,37 @@ def _some(group: str) -> list[str]:
     return names[:3]
 
 
+def _house() -> Iterator[str]:
+    """The floors of the house, top first, from the rule that is checked."""
+    rules = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    floors = rules["tool"]["importlinter"]["contracts"][0]["layers"]
+    rows = [_floor([room.strip() for room in floor.split("|")]) for floor in floors]
+    yield from _table(("Room", "What it holds"), *rows)
+
+
+def _floor(rooms: list[str]) -> tuple[str, str]:
+    names = " ".join(f"`{room.strip('()')}`" for room in rooms)
+    built = {room: about for room in rooms if (about := _about(room.strip("()")))}
+    if not built:
+        return names, "not built yet"
+    if len(rooms) == 1:
+        return names, built[rooms[0]]
+    return names, "<br>".join(f"`{room}`: {about}" for room, about in built.items())
+
+
+def _about(room: str) -> str:
+    """The first line of a room's docstring; nothing of one that is yet to be built."""
+    if importlib.util.find_spec(f"slabwright.{room}") is None:
+        return ""
+    module = importlib.import_module(f"slabwright.{room}")
+    return (module.__doc__ or "").split("\n")[0]
+
+
 TABLES: Final[dict[str, Callable[[], Iterator[str]]]] = {
     "kinds": _kinds,
     "tins": _tins,
     "sources": _sources,
     "groups": _groups,
+    "house": _house,
 }
 """Tables by the name that a page calls them."""

@@ -31,6 +31,7 @@ def add_to(app: typer.Typer) -> None:
     app.command()(check)
     app.command()(read)
     app.command()(amend)
+    app.command()(adopt)
 
 
 def spec(
@@ -149,7 +150,6 @@ def check(
 
     Example: slabwright check demo/slabs/two-tides.card
     """
-    from slabwright.errors import FileError
     from slabwright.finding import Finding, Severity
     from slabwright.publish.json_form import finding_json, mistake_json
 
@@ -157,12 +157,9 @@ def check(
     results: list[dict[str, object]] = []
     mistakes, stops = 0, 0
     for card in cards:
-        try:
-            spec = desk.open_card(card, kitchen).spec
-        except FileError as error:
-            errors, findings = error.mistakes, ()
-        else:
-            errors, findings = spec.errors, spec.findings
+        spec = desk.open_card(card, kitchen).spec
+        errors = spec.errors
+        findings = spec.findings if spec.name else ()
         stopping = [f for f in findings if f.severity is Severity.STOP]
         mistakes, stops = mistakes + len(errors), stops + len(stopping)
         results.append(
@@ -243,3 +240,39 @@ def amend(
     desk.tell(after.mistakes)
     if not dry_run:
         write_back(card, change)
+
+
+def adopt(
+    recipe: Annotated[
+        str,
+        typer.Argument(
+            help="A recipe's file, or - for standard input.", metavar="RECIPE"
+        ),
+    ],
+    to: Annotated[
+        Path | None, typer.Option("--to", help="Where to write the card; else printed.")
+    ] = None,
+    kitchen: KitchenOption = None,
+) -> None:
+    """Write a pasted recipe as a card: your own words kept, questions as comments.
+
+    Example: slabwright adopt demo/pasted/lemon-slice.txt
+    """
+    from slabwright.files.begin import write_new
+    from slabwright.files.pasted.adopt import adopted
+
+    opened = desk.open_card(recipe, kitchen)
+    if opened.read.mistakes:
+        desk.tell(opened.read.mistakes)
+        raise typer.Exit(2)
+    if not opened.read.is_pasted:
+        typer.echo(
+            "Error: This is a card already. There is nothing to adopt.", err=True
+        )
+        raise typer.Exit(2)
+    text = adopted(opened.read, opened.folder.names, opened.folder.tins)
+    if to is None:
+        typer.echo(text, nl=False)
+        return
+    write_new(to, text)
+    typer.echo(f"wrote {to}")

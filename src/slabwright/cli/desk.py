@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from slabwright.errors import Mistake
+from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
     from slabwright.files.card.reader import CardRead
@@ -32,17 +32,23 @@ class Opened:
 def open_card(card: str, kitchen: Path | None = None, base: str = "") -> Opened:
     """Read a card (`-` is standard input) with the kitchen around it; work it out.
 
-    Raises:
-        FileError: if the card can't be read at all.
+    A file that can't be read gives an empty card and the mistake.
     """
+    from slabwright.files.card.reader import CardRead
     from slabwright.files.folder import folder_of, open_folder, standard_input
     from slabwright.files.raw import read_text
+    from slabwright.spec.card import Card
     from slabwright.spec.work_out import Order, work_out
 
     path = None if card == "-" else Path(card)
-    text = standard_input(sys.stdin.buffer.read()) if path is None else read_text(path)
     folder = open_folder(kitchen or folder_of(path))
-    read = folder.read(text)
+    try:
+        text = (
+            standard_input(sys.stdin.buffer.read()) if path is None else read_text(path)
+        )
+        read = folder.read(text)
+    except FileError as error:
+        read = CardRead(Card(""), (), error.mistakes, file=card)
     order = Order(folder.kitchen, folder.book, folder.prices, today(), base)
     spec = work_out(read.card, order, (*folder.mistakes, *read.mistakes))
     used = [m for m in folder.component_mistakes if m.where.file in spec.files]

@@ -11,9 +11,10 @@ from slabwright.files.card.head import Tins
 from slabwright.files.card.lines import lines_of
 from slabwright.files.card.names import PLACES, Names
 from slabwright.files.card.opening import names_on
-from slabwright.files.card.reader import CardRead, read_card
+from slabwright.files.card.reader import CardRead, is_card, read_card
 from slabwright.files.kitchen_file import read_kitchen
 from slabwright.files.larder_file import read_own_larder
+from slabwright.files.pasted.reader import read_pasted
 from slabwright.files.prices_file import read_prices
 from slabwright.files.raw import Text, decoded, read_text
 from slabwright.formula.book import Book, slug
@@ -68,7 +69,9 @@ class Folder:
         return Book(self.larder, habits, self.components)
 
     def read(self, text: Text) -> CardRead:
-        """A card of this kitchen."""
+        """A card of this kitchen; anything else is read as a pasted recipe."""
+        if not is_card(text.text) and text.text.strip():
+            return read_pasted(text.text, self.names, self.tins, text.file)
         return read_card(text.text, self.names, self.tins, text.file)
 
 
@@ -101,11 +104,13 @@ def open_folder(path: Path | None) -> Folder:
     nothing: tuple[Ingredient, ...] = ()
     own = read("larder.yaml", lambda t: read_own_larder(t, ours, country), nothing)
     larder = ours.over(own) if own else ours
-    prices = read(
+    none: tuple[PriceList | None, tuple[Mistake, ...]] = (None, ())
+    prices, odd = read(
         "prices.yaml",
         lambda text: read_prices(text, larder, country, kitchen.currency),
-        None,
+        none,
     )
+    mistakes.extend(odd)
     bare = Folder(path, kitchen, larder, prices)
     inside: list[Mistake] = []
     components = _components(path, bare, inside)

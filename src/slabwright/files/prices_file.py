@@ -7,10 +7,12 @@ from typing import Final
 from pydantic import Field, TypeAdapter
 
 from slabwright.cost.prices import Price, PriceList
-from slabwright.errors import FileError, Mistake, Where
+from slabwright.errors import Mistake, Where
+from slabwright.files.card.naming import size_in
 from slabwright.files.kitchen_file import Money, Name, Strict
 from slabwright.files.raw import Text
 from slabwright.files.yaml_file import read_yaml
+from slabwright.larder.eggs import measure_name
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.lookup import Larder
 from slabwright.quantity.numbers import Number, number_at
@@ -34,20 +36,22 @@ class PriceEntry(Strict):
 ADAPTER: TypeAdapter[list[PriceEntry]] = TypeAdapter(list[PriceEntry])
 
 
-def read_prices(text: Text, larder: Larder, country: str, currency: str) -> PriceList:
-    """The price list in this file.
+def read_prices(
+    text: Text, larder: Larder, country: str, currency: str
+) -> tuple[PriceList, tuple[Mistake, ...]]:
+    """The price list in this file, and the packs in it that have no weight.
 
     Raises:
-        FileError: with every mistake in it.
+        FileError: if the file is none of its schema, with every mistake in it.
     """
     if not text.text.strip():
-        return PriceList(currency)
+        return PriceList(currency), ()
     found: dict[str, tuple[Price, ...]] = {}
     mistakes: list[Mistake] = []
     entries = read_yaml(text, ADAPTER)
     for number, said in enumerate(entries):
         match = larder.find(said.ingredient, country)
-        pack_g = _pack_g(said.pack, match.ingredient if match else None)
+        pack_g = _pack_g(said.pack, match.ingredient if match else None, country)
         if pack_g is None:
             what = f"The pack '{said.pack}' has no weight that can be read."
             where = Where(text.file, field=f"{number}.pack")
@@ -59,22 +63,23 @@ def read_prices(text: Text, larder: Larder, country: str, currency: str) -> Pric
         )  # fmt: skip
         key = match.ingredient.id if match else said.ingredient.casefold()
         found[key] = (*found.get(key, ()), price)
-    if mistakes:
-        raise FileError(*mistakes)
-    return PriceList(currency, found)
+    return PriceList(currency, found), tuple(mistakes)
 
 
-def _pack_g(text: str, ingredient: Ingredient | None) -> float | None:
-    """Grams of `250 g`, `6 x 400 g`, `1 l`, `12` (pieces)."""
+def _pack_g(text: str, ingredient: Ingredient | None, country: str) -> float | None:
+    """Grams of `250 g`, `6 x 400 g`, `1 l`, `12` (pieces), `6 eggs, medium`."""
     times = re.match(r"\s*(\d+)\s*[x×]\s*", text)
     count = int(times.group(1)) if times else 1
     number = number_at(text, times.end() if times else 0)
     if not isinstance(number, Number) or number.value <= 0:
         return None
-    unit = unit_named(text[number.end :].strip() or "each")
+    rest = text[number.end :].strip()
+    unit = unit_named(rest or "each")
     size = unit.size() if unit else None
-    if unit is None:
-        return None
+    if unit is None or unit.name == "each":
+        name = measure_name(size_in(rest) or "medium", country)
+        piece = ingredient and (ingredient.measure(name) or ingredient.measure("each"))
+        return count * number.value * piece.grams if piece else None
     if unit.kind == "mass" and size:
         return count * number.value * size.value
     name = "ml" if unit.kind == "volume" else unit.name

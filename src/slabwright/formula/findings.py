@@ -19,14 +19,23 @@ _NOT_NAMED: Final = frozenset({"water", "ice"})
 _PRACTICE: Final = "common practice, no source"
 
 
-def findings(batch: Batch, larder: Larder, country: str) -> Iterator[Finding]:
-    """Everything about this formula that its maker should know."""
+def findings(
+    batch: Batch, larder: Larder, country: str, others: Iterable[str] = ()
+) -> Iterator[Finding]:
+    """Everything about this formula that its maker should know.
+
+    Args:
+        batch: the formula, worked out.
+        larder: what its steps may name.
+        country: whose names they are.
+        others: names of other layers and components, which are no ingredients.
+    """
     for line in batch.lines:
         yield from _about_line(batch, line, larder, country)
     for step in batch.component.steps:
         if step.misread:
             yield _read_as_step(batch, step)
-        yield from _named_not_weighed(batch, step, larder, country)
+        yield from _named_not_weighed(batch, step, larder, country, others)
     yield from _loss(batch)
 
 
@@ -129,18 +138,18 @@ def _loss(batch: Batch) -> Iterator[Finding]:
 
 
 def _named_not_weighed(
-    batch: Batch, step: Step, larder: Larder, country: str
+    batch: Batch, step: Step, larder: Larder, country: str, others: Iterable[str]
 ) -> Iterator[Finding]:
     """Larder names in a step that stand on no line of the layer."""
-    weighed = _words(_all_names(batch))
-    elsewhere = _words([batch.component.name, *_other_layers(step)])
+    lines = [_words_of(name) for name in _all_names(batch)]
+    elsewhere = _words([batch.component.name, *others, *_other_layers(step)])
     for start, end, ingredient in larder.mentions(step.text, country):
         name = step.text[start:end]
         words = _words([name])
         if ingredient.id in _NOT_NAMED or words <= elsewhere:
             continue
         ids = {line.ingredient.id for line in _all_lines(batch) if line.ingredient}
-        if ingredient.id in ids or words & weighed:
+        if ingredient.id in ids or any(words <= line for line in lines):
             continue
         yield Finding(
             "named_not_weighed", Severity.LOOK, batch.component.name,

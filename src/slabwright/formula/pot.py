@@ -158,11 +158,13 @@ class Pot:
         mass = total(self.now)
         if not mass[0] > 0 or owed[0] < -_SLACK_G * mass[0]:
             there = float(water(self.now)[0] / mass[0]) if mass[0] > 0 else 0.0
-            what = f"ends says {share:.3%} water, but only {there:.1%} is there."
+            what = (
+                f"ends says {share * 100:.4g} % water, but only {there:.1%} is there."
+            )
             self._wrong(event.span, what, "Give the water that is left in it.")
             return
         self._drive_off(
-            event.span, np.maximum(owed, 0.0), f"ends {share:.3%} water", leans
+            event.span, np.maximum(owed, 0.0), f"ends {share * 100:.4g} % water", leans
         )
 
     def _lose(self, event: Loses) -> None:
@@ -170,7 +172,7 @@ class Pot:
         there = total(self.now)
         if event.share is not None:
             gone = there * event.share
-            said = f"loses {event.share:.3%}"
+            said = f"loses {event.share * 100:.4g} %"
         else:
             gone = np.full(_ROWS, event.grams or 0.0)
             said = f"loses {event.grams or 0:g} g"

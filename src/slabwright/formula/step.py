@@ -50,6 +50,9 @@ class Step:
     at_C: Band | None = None
     """Temperature of the oven or of the mix while it is done [°C]."""
     fan: bool = False
+    """Whether that is the setting of an oven with a fan."""
+    fan_C: Band | None = None
+    """The setting with a fan, where both are given [°C]."""
     to_C: Band | None = None
     """Temperature that ends it [°C]."""
     over_C: float | None = None

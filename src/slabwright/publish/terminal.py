@@ -49,6 +49,8 @@ def spec_text(spec: Specification, drawn: DrawnSlab, manner: Manner) -> str:
 
 def _head(spec: Specification, manner: Manner) -> Iterator[str]:
     proved = f"proved {spec.card.proved}" if spec.card.proved else "not proved"
+    if spec.card.is_pasted:
+        proved = "as pasted"
     gap = max(2, manner.columns - len(spec.name) - len(proved))
     yield manner.bold(spec.name) + " " * gap + proved
     facts = [f"tin {spec.tin.describe()}" if spec.tin else "no tin"]
@@ -234,7 +236,8 @@ def _asks(spec: Specification, manner: Manner) -> Iterator[str]:
     yield ""
     yield manner.bold("Asks")
     for ask in spec.asks:
-        text = f"{ask.where}: {ask.question} First reading: {ask.readings[0].text}."
+        readings = "; or ".join(f"{r.text} ({r.does})" for r in ask.readings)
+        text = f"{ask.where}: {ask.question} {readings}."
         yield from textwrap.wrap(
             text, manner.columns, initial_indent="  ", subsequent_indent="    "
         )

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from slabwright.cut.cutting import CutRequest
 from slabwright.errors import Span
+from slabwright.finding import Ask
 from slabwright.formula.component import Component
 from slabwright.slab.tin import Tin
 
@@ -94,3 +95,7 @@ class Card:
     finish: Component | None = None
     head: tuple[Component, ...] = ()
     """Steps that stand above the first layer, if any do."""
+    is_pasted: bool = False
+    """Whether it was a recipe as people have them, and no card."""
+    asks: tuple[Ask, ...] = ()
+    """What the reader of a pasted text could not settle."""

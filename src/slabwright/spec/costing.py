@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from slabwright.cost.prices import PriceList, Use, cost_uses
 from slabwright.figure import Figure, Standing, withheld
-from slabwright.formula.batch import Batch
+from slabwright.formula.batch import Batch, WeighedLine
 from slabwright.larder.ingredient import Ingredient
 from slabwright.slab.stack import Stacked
 from slabwright.spec.specification import CostFigures, CutFigures
@@ -46,6 +46,18 @@ def uses_of(batch: Batch, batches: float) -> Iterator[Use]:
             yield Use(line.ingredient.id, line.ingredient.name, grams * batches)
         else:
             yield Use("", line.line.name, grams * batches)
+
+
+def cost_per_gram_of(line: WeighedLine, costs: dict[str, Decimal]) -> Decimal | None:
+    """What a gram of a line's ingredient or component costs; None without a price."""
+    if line.batch is None:
+        return costs.get(line.ingredient.id) if line.ingredient else None
+    out = line.batch.mass_out
+    uses = [use for use in uses_of(line.batch, 1.0) if use.larder_id != "water"]
+    if out is None or not out.value > 0 or any(u.larder_id not in costs for u in uses):
+        return None
+    whole = sum((costs[u.larder_id] * Decimal(str(u.grams)) for u in uses), Decimal(0))
+    return whole / Decimal(str(out.value))
 
 
 def cost_figures(

@@ -26,6 +26,7 @@ from slabwright.formula.weigh import Unweighable
 from slabwright.kitchen import Kitchen
 from slabwright.slab.stack import Stacked
 from slabwright.spec.card import CardLayer
+from slabwright.spec.costing import cost_per_gram_of
 from slabwright.spec.specification import LayerFigures, LineFigures
 
 _STEPS = 10
@@ -282,10 +283,9 @@ def _small(grams: float | None, kitchen: Kitchen) -> bool:
 def _cost(
     line: WeighedLine, grams: float | None, currency: str, costs: dict[str, Decimal]
 ) -> Figure | None:
-    ingredient = line.ingredient
-    if ingredient is None or grams is None or ingredient.id not in costs:
+    each = cost_per_gram_of(line, costs)
+    if each is None or grams is None:
         return None
-    each = costs[ingredient.id]
     value = each * Decimal(str(grams))
     said = f"{grams:.5g} g × {each * 1000:.4f} {currency}/kg = {value:.4f} {currency}"
     leans = line.grams.leans if isinstance(line.grams, Ranged) else "assumed"

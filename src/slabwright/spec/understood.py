@@ -136,6 +136,8 @@ def step_words(step: Step) -> str:
 def _heat(step: Step) -> Iterator[str]:
     if step.at_C:
         yield f"at {_band(step.at_C)} °C{' fan' if step.fan else ''}"
+    if step.fan_C:
+        yield f"or {_band(step.fan_C)} °C fan"
     if step.to_C:
         yield f"to {_band(step.to_C)} °C"
     if step.over_C is not None:

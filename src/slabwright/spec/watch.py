@@ -1,12 +1,14 @@
 """What stands under the heading Watch: every room's findings, weightiest first."""
 
 from collections.abc import Iterator, Sequence
+from difflib import get_close_matches
 
 from slabwright.finding import Ask, Finding, Reading, Severity
-from slabwright.formula.batch import Batch
-from slabwright.formula.book import Book
+from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.book import Book, slug
 from slabwright.formula.findings import findings as formula_findings
 from slabwright.kitchen import Kitchen
+from slabwright.quantity.units import PACK_WORDS
 from slabwright.slab.findings import findings as slab_findings
 from slabwright.slab.stack import Stacked
 from slabwright.spec.card import Card
@@ -33,7 +35,8 @@ def findings(
         *slab_findings(card.name, lie, tin),
         *_left_over(card, lie, apart),
         *_empty(card, lie),
-        *_from_formulas(batches, kitchen, book),
+        *_unknown_layers(card),
+        *_from_formulas(card, batches, kitchen, book),
         *_prices(card, cost),
     ]
     once = dict.fromkeys(found)
@@ -41,10 +44,14 @@ def findings(
 
 
 def _from_formulas(
-    batches: Sequence[Batch], kitchen: Kitchen, book: Book
+    card: Card, batches: Sequence[Batch], kitchen: Kitchen, book: Book
 ) -> Iterator[Finding]:
+    others = [layer.name for layer in card.layers] + [c.name for c in card.components]
+    if card.is_pasted:  # its method was not written layer by layer
+        lines = [line for layer in card.layers for line in layer.component.lines]
+        others += [f"{line.name} {line.part}" for line in lines]
     for batch in {id(b): b for b in batches}.values():
-        yield from formula_findings(batch, book.larder, book.habits.country)
+        yield from formula_findings(batch, book.larder, book.habits.country, others)
         yield from kit_findings(batch, kitchen)
 
 
@@ -90,26 +97,41 @@ def _left_over(
     apart: Sequence[Stacked],
 ) -> Iterator[Finding]:
     """What a batch gives against what layers and lines take of it."""
-    used: dict[int, float] = {}
-    sources: dict[int, Batch] = {}
+    used: dict[str, tuple[Batch, float]] = {}
+    unknown = {layer.batch.component.name for layer in lie if layer.mass is None}
     for layer in lie:
-        key = id(layer.batch)
-        sources[key] = layer.batch
-        used[key] = used.get(key, 0.0) + (layer.mass.value if layer.mass else 0.0)
-    for key, grams in used.items():
-        if all(layer.mass for layer in lie if id(layer.batch) == key):
-            yield from _against(sources[key], grams)
-    inner: dict[str, tuple[Batch, float]] = {}
-    for layer in lie:
-        _tally(layer.batch, 1.0 if layer.batches is None else layer.batches, inner)
-    for batch, grams in inner.values():
-        yield from _against(batch, grams)
-    named = {layer.from_name for layer in card.layers}
-    for layer in apart:
         name = layer.batch.component.name
-        idle = id(layer.batch) not in used and name not in inner and name not in named
-        if idle and not card.is_component and layer.mass:
-            yield from _against(layer.batch, 0.0)
+        before = used.get(name, (layer.batch, 0.0))[1]
+        grams = layer.mass.value if layer.mass else 0.0
+        used[name] = (layer.batch, before + grams)
+        _tally(layer.batch, 1.0 if layer.batches is None else layer.batches, used)
+    if not card.is_component:
+        for stacked in apart:
+            used.setdefault(stacked.batch.component.name, (stacked.batch, 0.0))
+    for name, (batch, grams) in used.items():
+        if name not in unknown:
+            yield from _against(batch, grams)
+
+
+def _unknown_layers(card: Card) -> Iterator[Finding]:
+    """Steps that wait for a layer which stands nowhere on the card."""
+    blocks = [layer.component for layer in card.layers] + list(card.components)
+    blocks += [card.finish] if card.finish else []
+    names = {slug(block.name) for block in blocks} | {"slab", "it", "the-slab"}
+    for block in blocks:
+        for step in block.steps:
+            waits = [step.within.layer if step.within else ""]
+            waits.append(step.when.layer if step.when else "")
+            for name in waits:
+                if name and slug(name) not in names:
+                    near = get_close_matches(name, [b.name for b in blocks], n=2)
+                    yield Finding(
+                        "unknown_layer", Severity.LOOK, block.name,
+                        f"The step '{step.text}' waits for '{name}'.",
+                        "No layer or component here is called so.",
+                        f"Write {' or '.join(near)}." if near else "Mend the name.",
+                        span=step.span,
+                    )  # fmt: skip
 
 
 def _tally(batch: Batch, times: float, found: dict[str, tuple[Batch, float]]) -> None:
@@ -165,16 +187,36 @@ def asks(batches: Sequence[Batch]) -> tuple[Ask, ...]:
     found: list[Ask] = []
     for batch in {id(b): b for b in batches}.values():
         for line in batch.lines:
+            where = f"{batch.component.name}: {line.line.name}"
             if line.disagrees:
-                found.append(
-                    Ask(
-                        f"{batch.component.name}: {line.line.name}",
-                        f"The two measures differ: {line.disagrees}.",
-                        (
-                            Reading(f"{line.mass_g:.4g} g", "the first one counts"),
-                            Reading("the other", "write it first, or alone"),
-                        ),
-                        line.line.span,
-                    )
-                )
+                found.append(_which_measure(where, line))
+            found.extend(_which_pack(where, line))
     return tuple(dict.fromkeys(found))
+
+
+def _which_measure(where: str, line: WeighedLine) -> Ask:
+    readings = (
+        Reading(f"{line.mass_g:.4g} g", "the first one counts"),
+        Reading("the other", "write it first, or alone"),
+    )
+    question = f"The two measures differ: {line.disagrees}."
+    return Ask(where, question, readings, line.line.span)
+
+
+def _which_pack(where: str, line: WeighedLine) -> Iterator[Ask]:
+    """A tin, jar or pack without a weight: the larder's usual ones."""
+    if line.ingredient is None or line.line.stated_g is not None or not line.mass_g:
+        return
+    for amount in line.line.amounts:
+        unit = amount.unit.name
+        if unit not in PACK_WORDS or amount.size is not None:
+            continue
+        used = line.mass_g / amount.value
+        others = sorted({p.grams for p in line.ingredient.packs} - {used})
+        readings = [Reading(f"{used:.4g} g", f"used: {line.mass_g:.4g} g in all")]
+        readings += [
+            Reading(f"{g:.4g} g", f"would be {g * amount.value:.4g} g in all")
+            for g in others[:3]
+        ]
+        question = f"What does the {unit} of {line.ingredient.name} weigh?"
+        yield Ask(where, question, tuple(readings), line.line.span)

@@ -89,7 +89,7 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         other_cuts=others,
         cost=cost,
         findings=findings(card, lie, apart, every, order.kitchen, book, cost),
-        asks=asks(every),
+        asks=(*card.asks, *asks(every)),
         errors=_sorted((*errors, *mistakes, *wrong)),
     )
 

@@ -17,7 +17,7 @@ _UNWEIGHED: Final = (
 )
 ASIDE: Final = re.compile(rf"\b(?P<why>{_TIN}|{_UNWEIGHED})", re.IGNORECASE)
 """Words that say a line is for the tin or the table, or that nobody weighs it."""
-_FOR_THE_TIN: Final = re.compile(rf"\b(?P<why>{_TIN}|to taste)", re.IGNORECASE)
+_FOR_THE_TIN: Final = re.compile(rf"\b(?P<why>{_TIN})", re.IGNORECASE)
 _MORE: Final = re.compile(r"(?:\b(?:plus|and|with|extra)\b|\+)[^,;]*$", re.IGNORECASE)
 
 

@@ -70,18 +70,26 @@ class Draft:
             self.open(Block(what, self.name, span))
         return self.blocks[-1]
 
-    def say(self, word: str, said: object) -> None:
-        """Keep what a card word of the head says."""
+    def has_event(self, kind: type) -> bool:
+        """Whether the block that is open holds an event of this kind."""
+        events = self.block.events if self.block else []
+        return any(isinstance(event, kind) for event in events)
+
+    def say(self, word: str, said: object) -> bool:
+        """Keep what a card word of the head says; False if it was said before."""
         if word == "cut" and isinstance(said, SaidCut):
             self.cuts.append(said)
         elif word == "keep" and isinstance(said, Keep):
             self.keeps.append(said)
-        elif isinstance(said, SaidTin):
+        elif isinstance(said, SaidTin) and self.tin is None:
             self.tin = said
-        elif isinstance(said, Sold):
+        elif isinstance(said, Sold) and self.sold is None:
             self.sold = said
-        elif isinstance(said, date):
+        elif isinstance(said, date) and self.proved is None:
             self.proved = said
+        else:
+            return False
+        return True
 
     def card(self) -> Card:
         """The card as a value, bottom layer first."""

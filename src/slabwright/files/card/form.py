@@ -280,7 +280,7 @@ def _block(block: Component) -> BlockForm:
 def _event(event: Event) -> EventForm:
     form: EventForm
     if isinstance(event, Line):
-        form = _line(event)
+        form = form_of_line(event)
     elif isinstance(event, Step):
         form = StepForm(text=event.text)
     elif isinstance(event, Ends):
@@ -303,7 +303,8 @@ def _event(event: Event) -> EventForm:
     return form
 
 
-def _line(line: Line) -> LineForm:
+def form_of_line(line: Line) -> LineForm:
+    """An ingredient line in its JSON form."""
     part: Literal["", "juice", "zest"] = ""
     if line.part in {"juice", "zest"}:
         part = "juice" if line.part == "juice" else "zest"

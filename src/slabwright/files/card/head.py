@@ -38,6 +38,7 @@ _WEIGHT: Final = re.compile(
     r"|bars?|slices?|each)?\s*$",
     re.IGNORECASE,
 )
+_CLAUSE_BEGINS: Final = re.compile(r",?\s+(?=(?:trim|knife|in)\b)", re.IGNORECASE)
 _GRAMS: Final = {"g": 1.0, "kg": 1000.0, "oz": 28.349523125}
 _MONEY: Final = re.compile(
     r"(?:[£€$]|[A-Z]{3}\s?)?\s*(\d+(?:[.,]\d{1,2})?)\s*(?:[A-Z]{3})?$"
@@ -89,7 +90,9 @@ def read_head_tin(line: CardLine, value: str, tins: Tins) -> SaidTin | Mistake:
 def read_cut(line: CardLine, value: str, tins: Tins) -> SaidCut | Mistake:
     """The cut that a `cut` line asks for."""
     where = Where(span=line.span(len(line.text) - len(value)), field="cut")
-    first, *clauses = [part.strip() for part in re.split(r",(?!\d)", value)]
+    commas = _CLAUSE_BEGINS.sub(", ", value)
+    first, *clauses = [part.strip() for part in re.split(r",(?!\d)", commas)]
+    clauses = [clause for clause in clauses if clause]
     try:
         way = _way(first)
         if way is None:
@@ -98,6 +101,8 @@ def read_cut(line: CardLine, value: str, tins: Tins) -> SaidCut | Mistake:
             if not _clause(clause, way):
                 what = f"'{clause}' says nothing about a cut."
                 do = "Write trim 5 mm, trim to 31 x 21 cm, knife 1 mm or in TIN."
+                if re.fullmatch(r"(?i)(trim|knife)\s*[\d.,]+", clause):
+                    what = f"'{clause}' lacks its unit."
                 return Mistake(what, do, where)
         request = way.request()
     except GeometryError as error:
@@ -201,7 +206,7 @@ def _no_cut(text: str, where: Where) -> Mistake:
 def read_keep(line: CardLine, value: str) -> Keep:
     """Where and how long; what has no number of days stays the maker's words."""
     lasts = _LASTS.search(value)
-    words = value[: lasts.start()] if lasts else value
+    words = f"{value[: lasts.start()]} {value[lasts.end() :]}" if lasts else value
     place = re.sub(r"^(?:on|in|at)\s+(?:the\s+)?", "", words.strip(" ,"))
     for name, pattern in _PLACES:
         if pattern.search(words):

@@ -9,7 +9,8 @@ LONGEST_LINE = 10_000
 LONGEST_NAME = 120
 
 _COMMENT = re.compile(r"(?:^|(?<=\s))#.*$")
-_END = re.compile(r"\r\n|\n|\r")
+LINE_END = re.compile("\r\n|[\n\r\v\f\x85\u2028\u2029]")
+"""What ends a line, a word processor's marks too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,7 @@ class CardLine:
 
 def lines_of(text: str) -> tuple[CardLine, ...]:
     """Every line of a text, blank ones too."""
-    return tuple(_line(i, raw) for i, raw in enumerate(_END.split(text), start=1))
+    return tuple(_line(i, raw) for i, raw in enumerate(LINE_END.split(text), start=1))
 
 
 def _line(number: int, raw: str) -> CardLine:

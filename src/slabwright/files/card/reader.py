@@ -18,7 +18,7 @@ from slabwright.files.card.lines import (
 from slabwright.files.card.names import Names
 from slabwright.files.card.opening import names_on, read_layer
 from slabwright.files.card.steps import read_step
-from slabwright.formula.component import Event, Note
+from slabwright.formula.component import Deep, Density, Event, Note
 from slabwright.formula.kinds import Kind
 from slabwright.spec.card import Card
 
@@ -48,6 +48,8 @@ class CardRead:
     mistakes: tuple[Mistake, ...]
     text: str = ""
     file: str = ""
+    is_pasted: bool = False
+    """Whether it was no card, but a recipe as people have them."""
 
 
 def is_card(text: str) -> bool:
@@ -161,7 +163,9 @@ def _head_word(
         said = head.read_proved(line, value)
     if isinstance(said, Mistake):
         return _mistake(line, draft, said)
-    draft.say(word, said)
+    if not draft.say(word, said):
+        what = f"'{word}' stands on this card twice."
+        return _mistake(line, draft, Mistake(what, "Keep one of them.", _at(line)))
     return LineRead(line, "word", word, (said,))
 
 
@@ -178,6 +182,9 @@ def _in_block(line: CardLine, draft: Draft, names: Names) -> LineRead:
     if isinstance(said, Kind):
         draft.block_here(line.span()).kind = said.name
         return LineRead(line, "word", "kind", (said.name,))
+    if isinstance(said, Deep | Density) and draft.has_event(type(said)):
+        what = f"'{line.text.split()[0]}' stands in this layer twice."
+        return _mistake(line, draft, Mistake(what, "Keep one of them.", _at(line)))
     if not isinstance(said, NotAWord):
         return _event(line, draft, type(said).__name__.casefold(), said)
     lines = read_ingredient(line, names)

@@ -1,19 +1,17 @@
 """Changing one value of a card: its span alone, every other character as it was."""
 
 import os
-import re
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
 from slabwright.errors import FileError, Mistake, Span, Where
+from slabwright.files.card.lines import LINE_END
 from slabwright.files.card.reader import CardRead
 from slabwright.files.raw import Text, read_text
 from slabwright.formula.book import slug
 from slabwright.formula.component import Component, Deep, Density, Ends, Loses
 from slabwright.formula.line import Line
-
-_END = re.compile(r"\r\n|\n|\r")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +31,7 @@ def replaced(text: Text, span: Span, value: str) -> Change:
     Raises:
         FileError: if the value would break the line or the span lies outside.
     """
-    if _END.search(value) or "#" in value:
+    if LINE_END.search(value) or "#" in value:
         what = "A value stands on one line and holds no #."
         raise FileError(Mistake(what, "Write it without.", Where(text.file, span)))
     start = _offset(text.text, span.line) + span.column - 1
@@ -65,8 +63,8 @@ def amended(text: Text, read: CardRead, what: str, value: str) -> Change:
 def changed_line(change: Change) -> str:
     """The line before and after, for a look at what was done."""
     number = change.span.line
-    old = _END.split(change.before.text)[number - 1]
-    new = _END.split(change.text.text)[number - 1]
+    old = LINE_END.split(change.before.text)[number - 1]
+    new = LINE_END.split(change.text.text)[number - 1]
     return f"line {number}\n- {old}\n+ {new}"
 
 
@@ -91,7 +89,7 @@ def write_back(path: Path, change: Change) -> None:
 
 def _offset(text: str, line: int) -> int:
     """Where a line begins."""
-    ends = [match.end() for match in _END.finditer(text)]
+    ends = [match.end() for match in LINE_END.finditer(text)]
     starts = [0, *ends]
     if not 1 <= line <= len(starts):
         what = f"The card has no line {line}."

@@ -25,6 +25,15 @@ _SIZE: Final = re.compile(
 _GLUED: Final = re.compile(r"(?<=[\dmn\"”″½¼¾])\s*[x×]\s*(?=[-−\d])", re.IGNORECASE)
 
 
+_ABOUT_TINS: Final = frozenset(
+    "round square rectangular rectangle oblong deep depth high tall at the base bottom "
+    "rim top wide long across inside inner internal diameter corner corners radius "
+    "rounded with of a and tin pan tray frame loose bottomed straight sided sloping "
+    "traybake baking cake".split()
+)
+"""Words that may stand beside the sizes of a tin."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Sizes:
     """One to three lengths and the words around them."""
@@ -83,6 +92,10 @@ def read_tin(text: str) -> Tin | None:
     ]
     if not any(part.mm for part in parts):
         return None
+    for part in parts:
+        odd = set(part.words.replace("-", " ").split()) - _ABOUT_TINS
+        if odd:
+            raise _not_a_size(text, " ".join(sorted(odd)))
     base, rim, depth, corner = parts[0], None, None, 0.0
     for part in parts[1:]:
         if "deep" in part.words or "depth" in part.words or "high" in part.words:
@@ -123,6 +136,15 @@ def _tin(text: str, said: _Said) -> Tin:
     rim = Outline(said.rim[0], said.rim[-1], said.corner_mm) if said.rim else None
     return Tin.rectangular(
         base[0], base[1], depth_mm, corner_radius_mm=said.corner_mm, rim=rim
+    )
+
+
+def _not_a_size(text: str, words: str) -> GeometryError:
+    return GeometryError(
+        Mistake(
+            f"In '{text.strip()}' the words '{words}' say nothing about a size.",
+            "Write its inner sizes alone: 30 x 20 x 5 cm.",
+        )
     )
 
 

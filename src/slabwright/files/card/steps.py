@@ -18,10 +18,11 @@ from slabwright.quantity.numbers import Number, number_at
 _NUM: Final = r"(?:\d[\d.,]*(?:\s?[½¼¾⅓⅔⅛])?|[½¼¾⅓⅔⅛])"
 _BAND: Final = rf"{_NUM}(?:\s*(?:-|–|—|to)\s*{_NUM})?"
 _DEG: Final = r"\s*(?:°|º|degrees?|deg)?\s*(?P<scale>C|F|Celsius|Fahrenheit)(?![a-z])"
-_SIGNED: Final = rf"(?:[-−]\s?)?{_BAND}"
+_SIGNED: Final = rf"(?:between\s+{_NUM}\s+and\s+{_NUM}|(?:[-−]\s?)?{_BAND})"
 _TIME: Final = (
     rf"(?P<n>{_BAND})\s*(?P<unit>minutes?|mins?|hours?|hrs?|h|seconds?|secs?|s|days?|d"
-    rf"|weeks?)\b(?:\s*(?P<n2>{_NUM})\s*(?P<unit2>minutes?|mins?|min)\b)?"
+    rf"|weeks?)(?![a-z])(?:(?<=[hrs])\s*(?:and\s+)?(?P<n2>\d{{1,2}})(?![\d.,]*\s*(?:°|C\b|g\b"
+    r"|h|cm|mm|%))\s*(?:minutes?|mins?\b)?)?"
 )
 _MINUTES: Final = {"m": 1.0, "h": 60.0, "s": 1 / 60, "d": 1440.0, "w": 10080.0}
 
@@ -32,13 +33,18 @@ _CARD_WORDS: Final = (
 _REAL_WORDS: Final = frozenset(
     "bind peel beat melt add cool coat fold pour rest turn trim line lay lift set "
     "spread press dip melts tint cream into keep deep bend level lower find mind wind "
-    "sweat steep lace loose dot not no wait".split()
+    "sweat steep lace loose dot not no wait prove proves slabs layers keeps notes tins "
+    "cuts endless".split()
 )
 """Words of the bench that only look like card words."""
 
 _FROM: Final = re.compile(r"\bfrom\s+$", re.IGNORECASE)
 """`straight from 4 C`: where it comes from, and no temperature to reach."""
+_BETWEEN: Final = re.compile(r"between\s+(\S+)\s+and\s+", re.IGNORECASE)
 _GAP: Final = re.compile(r"\s{2,}")
+_HAS_VALUE: Final = re.compile(
+    r"[\w ]{0,12}?\d[\d.,x× ]*\s*(?:g|kg|%|mm|cm|in|pieces|wedges|g/ml)?(?:\b|$)(?!\s*min)"
+)
 _LIKE_AMOUNT: Final = re.compile(
     r"(?:about |approx\.? ?|~ ?)?[\dlIOo|][\dlIOo|.,]*"
     r"\s?(?:g|kg|ml|oz|tsp|tbsp|cups?)\s+\w"
@@ -57,14 +63,15 @@ class _Scan:
     found: dict[str, Any] = field(default_factory=dict)
     starts: list[int] = field(default_factory=list)
 
-    def take(self, match: re.Match[str]) -> bool:
-        """Claim a stretch of the text, unless a clause has it already."""
+    def is_free(self, match: re.Match[str]) -> bool:
+        """Whether no clause has any of this stretch yet."""
+        return all(self.free[match.start() : match.end()])
+
+    def take(self, match: re.Match[str]) -> None:
+        """Claim a stretch of the text."""
         start, end = match.span()
-        if not all(self.free[start:end]):
-            return False
         self.free[start:end] = [False] * (end - start)
         self.starts.append(start)
-        return True
 
 
 def read_step(line: CardLine, names: Names) -> Step:
@@ -73,8 +80,10 @@ def read_step(line: CardLine, names: Names) -> Step:
     for pattern, note in _CLAUSES:
         for match in pattern.finditer(scan.text):
             comes_from = _FROM.search(scan.text, 0, match.start())
-            if not (comes_from and note is _temperature) and scan.take(match):
-                note(match, scan.found)
+            if comes_from and note is _temperature:
+                continue
+            if scan.is_free(match) and note(match, scan.found):
+                scan.take(match)
     places = _places(scan, names)
     does, rest = _words_left(scan)
     rest = tuple(words for words in rest if words.casefold() not in places)
@@ -108,45 +117,50 @@ def minutes(match: re.Match[str]) -> Band:
 
 
 def _band(text: str) -> Band:
-    number = number_at(text.strip())
+    plain = _BETWEEN.sub(r"\1-", text.strip())
+    number = number_at(plain)
     if not isinstance(number, Number):
         return Band(0.0, 0.0)
     return Band(number.low, number.high)
 
 
 # --- clauses, in the order in which they are looked for -----------------------------
+# Each says whether it found a place for its words; what has none stays the maker's.
 
 Found = dict[str, Any]
 
 
-def _within(match: re.Match[str], found: Found) -> None:
+def _within(match: re.Match[str], found: Found) -> bool:
     of = (match["of"] or "").strip(" ,.")
     step, joint, layer = of.partition(" of ")
     if not joint:
         step, layer = of, ""
     found["within"] = Within(minutes(match).high, step.strip(), layer.strip())
+    return True
 
 
-def _when(match: re.Match[str], found: Found) -> None:
+def _when(match: re.Match[str], found: Found) -> bool:
     layer = (match["layer"] or "").strip()
     side = "under" if match["side"].lower() in {"under", "below"} else "over"
     found["when"] = When(layer, side, celsius(match["t"], match["scale"]).middle)
+    return True
 
 
-def _hands(match: re.Match[str], found: Found) -> None:
+def _hands(match: re.Match[str], found: Found) -> bool:
     found["hands_minutes"] = minutes(match)
     if match["tray"]:
         found["hands_a_tray_minutes"] = _band(match["tray"]).low
+    return True
 
 
-def _until(match: re.Match[str], found: Found) -> None:
+def _until(match: re.Match[str], found: Found) -> bool:
     words = match["words"].strip(" ,.")
     found["until"] = words
     end = re.search(
         rf"(?P<side>under|below|over|above)?\s*(?P<t>{_SIGNED}){_DEG}", words
     )
     if end is None:
-        return
+        return True
     band = celsius(end["t"], end["scale"])
     side = (end["side"] or "").lower()
     if side in {"under", "below"}:
@@ -155,33 +169,55 @@ def _until(match: re.Match[str], found: Found) -> None:
         found["over_C"] = band.middle
     else:
         found["to_C"] = band
+    return True
 
 
-def _then(match: re.Match[str], found: Found) -> None:
+def _then(match: re.Match[str], found: Found) -> bool:
     found["then"] = match["words"].strip(" ,.")
+    return True
 
 
-def _temperature(match: re.Match[str], found: Found) -> None:
+def _temperature(match: re.Match[str], found: Found) -> bool:
     side = (match["side"] or "").lower()
     band = celsius(match["t"], match["scale"])
+    if side in {"over", "above"}:
+        return _once(found, "over_C", band.middle)
+    if side in {"under", "below"}:
+        return _once(found, "under_C", band.middle)
+    has_fan = bool(match["fan"])
+    if has_fan and side != "to" and "to_C" in found and "at_C" not in found:
+        found["at_C"], found["fan_C"] = (
+            found.pop("to_C"),
+            band,
+        )  # the oven to 180/160 fan
+        return True
     if side == "to":
-        found.setdefault("to_C", band)
-    elif side in {"over", "above"}:
-        found["over_C"] = band.middle
-    elif side in {"under", "below"}:
-        found["under_C"] = band.middle
-    else:
-        found.setdefault("at_C", band)
-    if match["fan"]:
-        found["fan"] = True
+        return _once(found, "to_C", band)
+    if "at_C" in found and has_fan != found.get("fan", False):
+        if has_fan:  # 180 C/160 C fan: the setting without a fan first
+            return _once(found, "fan_C", band)
+        found["fan_C"], found["at_C"], found["fan"] = found["at_C"], band, False
+        return True
+    if not _once(found, "at_C", band):
+        return False
+    found["fan"] = has_fan
+    return True
 
 
-def _duration(match: re.Match[str], found: Found) -> None:
-    found.setdefault("minutes", minutes(match))
+def _duration(match: re.Match[str], found: Found) -> bool:
+    return _once(found, "minutes", minutes(match))
+
+
+def _once(found: Found, name: str, value: object) -> bool:
+    """Keep a value unless there is one; False where there was."""
+    if name in found:
+        return False
+    found[name] = value
+    return True
 
 
 _I: Final = re.IGNORECASE
-_Clause = tuple[re.Pattern[str], Callable[[re.Match[str], Found], None]]
+_Clause = tuple[re.Pattern[str], Callable[[re.Match[str], Found], bool]]
 _CLAUSES: Final[tuple[_Clause, ...]] = (
     (re.compile(rf"\bwithin\s+{_TIME}(?:\s+of\s+(?P<of>[^,;]+))?", _I), _within),
     (
@@ -260,8 +296,8 @@ def _misread(text: str) -> str:
         return word if is_like_a_kind(value) else ""
     if word in _CARD_WORDS:
         is_block = word in {"layer", "component", "slab"} and bool(value)
-        has_value = bool(re.match(r"[\w ]{0,12}?\d", value))
-        return word if is_block or (has_value and word not in {"keep", "into"}) else ""
+        is_size = bool(_HAS_VALUE.match(value)) and word not in {"keep", "into"}
+        return word if is_block or is_size else ""
     if len(word) < len("tin") or word in _REAL_WORDS or not word.isalpha():
         return ""
     for card_word in _CARD_WORDS:

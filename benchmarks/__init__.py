@@ -1,0 +1,1 @@
+"""How long things take: `python -m benchmarks`, or `make bench`. Nothing here fails."""

@@ -1,0 +1,225 @@
+"""A pasted recipe, read: every line accounted for, doubts asked about, nothing guessed."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+from slabwright.errors import Span
+from slabwright.files.card.draft import Block, Draft
+from slabwright.files.card.head import Tins, read_cut
+from slabwright.files.card.lines import CardLine, lines_of
+from slabwright.files.card.names import Names
+from slabwright.files.card.reader import CardRead, LineRead
+from slabwright.files.card.steps import read_step
+from slabwright.files.pasted.message import split_message
+from slabwright.files.pasted.page import is_page, lines_of_page
+from slabwright.files.pasted.sheet import PastedLine, pasted_line
+from slabwright.files.pasted.sorter import Sorted, sort_lines
+from slabwright.files.pasted.table import lines_of_table, rows_of
+from slabwright.files.pasted.tins import TinSeen, tins_in
+from slabwright.finding import Ask, Reading
+from slabwright.formula.book import slug
+from slabwright.formula.line import Line
+from slabwright.spec.card import SaidCut, SaidTin
+
+UNNAMED: Final = "Pasted recipe"
+_MOST_ASKS: Final = 200
+_STOP: Final = re.compile(r"(?<=[a-z\d)°][.!?])\s+(?=[A-Z])|(?<=[a-z]{3})\.(?=[A-Z])")
+
+
+def read_pasted(text: str, names: Names, tins: Tins, file: str = "") -> CardRead:
+    """The card that a pasted recipe comes to.
+
+    Args:
+        text: whatever was pasted: text, a page's HTML, a table.
+        names: what this kitchen's larder calls things.
+        tins: the tins that this kitchen knows by name.
+        file: where it came from.
+    """
+    sheet = sheet_of(text, names)
+    rows = sort_lines(sheet, names)
+    builder = _Builder(rows, names, file)
+    for row in rows:
+        builder.take(row)
+    return builder.finished(text)
+
+
+def sheet_of(text: str, names: Names) -> tuple[PastedLine, ...]:
+    """The lines of a pasted text, whatever it came as."""
+    if is_page(text):
+        found = lines_of_page(text)
+        return tuple(pasted_line(i, line, h) for i, (line, h) in enumerate(found, 1))
+    rows = rows_of(text)
+    if rows is not None:
+        table = lines_of_table(rows)
+        return tuple(pasted_line(i, line, h) for i, (line, h) in enumerate(table, 1))
+    plain = tuple(pasted_line(line.number, line.raw) for line in lines_of(text))
+    return split_message(plain, names)
+
+
+class _Builder:
+    """Puts sorted lines into layers; keeps how each was read, and what to ask."""
+
+    def __init__(self, rows: tuple[Sorted, ...], names: Names, file: str) -> None:
+        self._names = names
+        self._draft = Draft(file)
+        self._draft.name = _title(rows)
+        self._read: list[LineRead] = []
+        self._asks: list[Ask] = []
+        self._tins: list[TinSeen] = []
+        self._steps: list[tuple[Sorted, Block | None]] = []
+        self._method_layer: Block | None = None
+        self._in_method = False
+
+    def take(self, row: Sorted) -> None:
+        """Add one line."""
+        line, reads_as = row.pasted.line, row.reads_as
+        if reads_as in {"step", "tin", "note"}:
+            self._tins.extend(tins_in(line.text))
+        if reads_as == "ingredient":
+            self._ingredient(row)
+        elif reads_as == "heading":
+            self._heading(row)
+        elif reads_as == "step":
+            self._in_method = True
+            self._steps.append((row, self._method_layer))
+        elif reads_as == "yield" and row.name:
+            self._cut(line, row.name)
+        elif reads_as == "note":
+            self._draft.notes.append(line.text)
+        self._read.append(LineRead(line, reads_as, "", tuple(row.lines)))
+
+    def _ingredient(self, row: Sorted) -> None:
+        line = row.pasted.line
+        block = self._draft.block_here(line.span())
+        block.events.extend(row.lines)
+        if row.doubt and len(self._asks) < _MOST_ASKS:
+            name = row.lines[0].name if row.lines else line.text
+            what = (
+                f"How much {name}? No amount is given."
+                if row.doubt == "weight"
+                else f"How much is '{line.text}'?"
+            )
+            readings = (
+                Reading("left out", "it is in no figure until it has a weight"),
+                Reading("so many grams", "write them before its name: 50 g"),
+            )
+            self._asks.append(Ask(name, what, readings, line.span()))
+
+    def _heading(self, row: Sorted) -> None:
+        if not row.name:
+            return
+        known = {slug(block.name): block for block in self._draft.blocks}
+        same = known.get(slug(row.name))
+        if same is not None or self._in_method:
+            self._method_layer = same
+            return
+        self._draft.open(Block("layer", row.name, row.pasted.line.span()))
+
+    def _cut(self, line: CardLine, count: str) -> None:
+        said = read_cut(line, f"{count} pieces", Tins(lambda _: None))
+        if isinstance(said, SaidCut) and not self._draft.cuts:
+            self._draft.cuts.append(replace(said, span=line.span()))
+
+    # --- the end --------------------
+
+    def finished(self, text: str) -> CardRead:
+        """The card, when every line has been taken."""
+        self._place_steps()
+        self._drop_empty()
+        self._settle_tin()
+        self._ask_empty()
+        card = replace(self._draft.card(), asks=tuple(self._asks), is_pasted=True)
+        return CardRead(
+            card, tuple(self._read), (), text, self._draft.file, is_pasted=True
+        )
+
+    def _place_steps(self) -> None:
+        """Each step to the layer that it speaks of; the last ones to the whole slab."""
+        layers = [block for block in self._draft.blocks if block.what == "layer"]
+        last = layers[0] if layers else None
+        for row, told in self._steps:
+            for sentence in _sentences(row.pasted.line):
+                step = replace(read_step(sentence, self._names), misread="")
+                chosen = told or _spoken_of(step.text, layers) or last
+                if chosen is None:
+                    chosen = self._draft.block_here(row.pasted.line.span())
+                chosen.events.append(step)
+                last = chosen
+
+    def _drop_empty(self) -> None:
+        """Headings below which nothing stands are words, not layers."""
+        kept = [block for block in self._draft.blocks if block.events]
+        gone = [block for block in self._draft.blocks if not block.events]
+        self._draft.blocks = kept
+        self._draft.notes.extend(block.name for block in gone if block.what == "layer")
+
+    def _settle_tin(self) -> None:
+        """The first tin that is named; asked about if another one is named too."""
+        if not self._tins:
+            return
+        first = self._tins[0]
+        self._draft.tin = SaidTin(first.text, first.tin, Span(1, 1, 1))
+        others = [seen for seen in self._tins if seen.tin.base != first.tin.base]
+        if others:
+            readings = (
+                Reading(first.text, "it is named first"),
+                *(Reading(o.text, f"write tin {o.text}") for o in others[:3]),
+            )
+            self._asks.append(Ask("tin", "Which tin? The text names more.", readings))
+
+    def _ask_empty(self) -> None:
+        """Layers none of whose lines has a weight."""
+        for block in self._draft.blocks:
+            lines = [event for event in block.events if isinstance(event, Line)]
+            if lines and not any(line.amounts or line.stated_g for line in lines):
+                readings = (
+                    Reading("not known", "its depth and all above it are withheld"),
+                    Reading("its grams", "write them before each name"),
+                )
+                what = f"{block.name} has no quantities."
+                self._asks.append(Ask(block.name, what, readings, block.span))
+
+
+def _title(rows: tuple[Sorted, ...]) -> str:
+    named = next((row.name for row in rows if row.reads_as == "title"), UNNAMED)
+    plain = re.sub(r"\s+", " ", named.replace("#", " ")).strip()
+    return plain[:120] or UNNAMED
+
+
+def _sentences(line: CardLine) -> Iterator[CardLine]:
+    """The sentences of a step, each with its own place."""
+    at = 0
+    ends = [found.end() for found in _STOP.finditer(line.text)]
+    for end in (*ends, len(line.text)):
+        text = line.text[at:end].strip()
+        if text:
+            skip = at + len(line.text[at:end]) - len(line.text[at:end].lstrip())
+            yield replace(line, text=text.rstrip("."), column=line.column + skip)
+        at = end
+
+
+def _words(text: str) -> set[str]:
+    found = re.findall(r"[^\W\d_]{3,}", text.casefold())
+    return {word.removesuffix("s") for word in found} - _LITTLE
+
+
+_LITTLE: Final = frozenset(
+    "the and for with into over until then from that this add mix stir pour heat bake "
+    "tin pan bowl oven min minute layer cool chill cold hot room temperature".split()
+)
+
+
+def _spoken_of(text: str, layers: list[Block]) -> Block | None:
+    """The layer whose name or ingredients these words speak of most."""
+    said = _words(text)
+    best: tuple[int, Block] | None = None
+    for block in layers:
+        score = 3 * len(said & _words(block.name))
+        for event in block.events:
+            if isinstance(event, Line):
+                score += len(said & _words(event.name))
+        if score and (best is None or score > best[0]):
+            best = (score, block)
+    return best[1] if best else None
