@@ -1,6 +1,6 @@
 # Everything here sets itself up: .venv/ready says that .venv is as locked.
 
-.PHONY: help demo test check bench lock clean setup moved
+.PHONY: help demo test check bench docs lock clean setup moved
 
 help: ## list these targets
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-7s %s\n", $$1, $$2 }' Makefile
@@ -19,6 +19,9 @@ check: .venv/ready ## format, lint, types and who may import whom
 
 bench: .venv/ready ## measure how long things take
 	.venv/bin/python -m benchmarks
+
+docs: .venv/ready ## write the pages' outputs, tables and picture anew
+	.venv/bin/python -m tests.docs
 
 # Without any registry's address; keeps the versions that still fit, unless told
 # to look for newer ones: make lock args=--upgrade

@@ -1,10 +1,15 @@
 """The kitchen that the tests' cards are read in."""
 
+from datetime import date
+from pathlib import Path
+
 from slabwright.files.card.reader import CardRead, LineRead
 from slabwright.files.folder import Folder, open_folder
 from slabwright.files.kitchen_file import read_kitchen
 from slabwright.files.raw import Text
 from slabwright.larder.load import built_in
+from slabwright.spec.specification import Specification
+from slabwright.spec.work_out import Order, work_out
 
 KITCHEN = """
 tins:
@@ -43,7 +48,26 @@ def read_in(place: str, line: str) -> tuple[CardRead, LineRead]:
         text = line if line.casefold().startswith("slab ") else f"slab X\n{line}\n"
     else:
         opener = {"layer": "layer A", "component": "component A", "finish": "finish"}
-        text = f"slab X\n{COMPONENTS}\n{opener[place]}\n{line}\n"
+        is_component = line.casefold().startswith("component")
+        known = "" if is_component else COMPONENTS
+        text = f"slab X\n{known}\n{opener[place]}\n{line}\n"
     read = kitchen().read(Text(text, "x.card"))
     wanted = [one for one in read.lines if one.line.raw == line]
     return read, wanted[-1]
+
+
+def folder_with(path: Path, **files: str) -> Folder:
+    """A kitchen folder with these YAML files; `larder="…"` is larder.yaml."""
+    for name, text in files.items():
+        (path / f"{name}.yaml").write_text(text, encoding="utf-8")
+    return open_folder(path)
+
+
+def worked(
+    card: str, home: Folder | None = None, on: date | None = None
+) -> Specification:
+    """A card worked out in this kitchen, by default one of which nothing was said."""
+    home = home or bare_kitchen()
+    read = home.read(Text(card, "x.card"))
+    order = Order(home.kitchen, home.book, home.prices, on)
+    return work_out(read.card, order, (*home.mistakes, *read.mistakes))

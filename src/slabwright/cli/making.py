@@ -62,9 +62,10 @@ def schema(
     """
     from slabwright.files.begin import write_new
     from slabwright.files.schemas import file_schemas
-    from slabwright.publish.schemas import output_schemas
+    from slabwright.publish.schemas import output_schemas, reading_schema
 
-    known = {**file_schemas(), **output_schemas()}
+    files = file_schemas()
+    known = {**files, **output_schemas(), "reading": reading_schema(files["card"])}
     if to is not None:
         for each, value in known.items():
             write_new(to / f"{each}.json", desk.json_text(value), replace=True)

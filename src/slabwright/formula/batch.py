@@ -144,6 +144,9 @@ def _weighed(
     component: Component,
 ) -> WeighedLine:
     inner = None if line.part else book.component(line.name)
+    match = find(line, book.larder, book.habits) if inner is None else None
+    if inner is None and match is None:
+        inner = book.layers.get(slug(line.name))
     if inner is not None:
         where = Where(component.file, line.name_span)
         if slug(inner.name) in path:
@@ -156,7 +159,6 @@ def _weighed(
         batch = work(inner, book, path)
         mistakes.extend(batch.mistakes)
         return WeighedLine(line, _of_batch(line, batch, book), batch=batch)
-    match = find(line, book.larder, book.habits)
     scale = Scale(match.ingredient if match else None)
     grams = weigh(line, scale, book.habits)
     disagrees = ""

@@ -26,11 +26,19 @@ class Book:
     habits: Habits = field(default_factory=Habits)
     components: Mapping[str, Component] = field(default_factory=dict)
     """By the slug of their names."""
+    layers: Mapping[str, Component] = field(default_factory=dict)
+    """Layers of this card, which a line may take from if nothing else is called so."""
 
     def with_components(self, more: Iterable[Component]) -> "Book":
         """The same, where these components win over others of their name."""
         own = {slug(component.name): component for component in more}
-        return Book(self.larder, self.habits, {**self.components, **own})
+        every = {**self.components, **own}
+        return Book(self.larder, self.habits, every, self.layers)
+
+    def with_layers(self, layers: Iterable[Component]) -> "Book":
+        """The same, where a line may take from these layers."""
+        named = {slug(layer.name): layer for layer in layers}
+        return Book(self.larder, self.habits, self.components, named)
 
     def component(self, name: str) -> Component | None:
         """The component of this name."""

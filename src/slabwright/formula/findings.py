@@ -79,6 +79,14 @@ def _about_line(
             "Write the full name if another was meant.", span=line.name_span,
         )  # fmt: skip
     yield from _not_whole(weighed, where)
+    either = next((n for n in line.notes if n.casefold().startswith("or ")), "")
+    if either and weighed.match:
+        yield Finding(
+            "either_or", Severity.LOOK, where,
+            f"'{line.name} {either}' was taken as {weighed.match.ingredient.name}.",
+            "The line leaves a choice, and every figure leans on the first.",
+            "Write the one that goes in.", span=line.span,
+        )  # fmt: skip
 
 
 def _is_circular(weighed: WeighedLine) -> bool:

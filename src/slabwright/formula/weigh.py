@@ -206,9 +206,11 @@ def _count(
     if line.part and unit_name == "each":
         unit_name = f"{line.part}_each"
     measure = _measure(ingredient, unit_name, line.size, habits)
-    last = line.name.casefold().split()[-1:]
-    if measure is None and unit_name == "each" and last:
-        measure = ingredient.measure(_PIECES.get(last[0], last[0].removesuffix("s")))
+    if measure is None and unit_name == "each":
+        words = re.findall(r"[^\W\d_]+", line.name.casefold())
+        pieces = [_PIECES.get(word, word.removesuffix("s")) for word in words]
+        named = [ingredient.measure(piece) for piece in pieces]
+        measure = next((found for found in named if found), None)
     if measure is None:
         unit = "piece" if amount.unit.name == "each" else amount.unit.name
         if line.part:

@@ -53,10 +53,10 @@ def figure_json(figure: Figure) -> Json:
     """A figure: value, unit, range, standing, sum and sources."""
     value = figure.value
     return {
-        "value": float(value) if isinstance(value, Decimal) else value,
+        "value": _clean(value),
         "unit": figure.unit,
-        "low": figure.low,
-        "high": figure.high,
+        "low": _clean(figure.low),
+        "high": _clean(figure.high),
         "standing": figure.standing.value,
         "sum": figure.sum,
         "sources": [
@@ -64,6 +64,13 @@ def figure_json(figure: Figure) -> Json:
             for source in figure.sources
         ],
     }
+
+
+def _clean(value: float | Decimal | None) -> float | None:
+    """A number without the last digits that sums of floats leave behind."""
+    if value is None or isinstance(value, int):
+        return value
+    return float(f"{float(value):.12g}")
 
 
 def finding_json(finding: Finding) -> Json:

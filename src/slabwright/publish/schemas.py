@@ -215,6 +215,29 @@ _INGREDIENT: Final = _object(
 )  # fmt: skip
 
 
+def reading_schema(card: Schema) -> Schema:
+    """The schema of `read --json`, around that of a card's JSON form."""
+    defs = {
+        **card.get("$defs", {}),
+        "card": {k: v for k, v in card.items() if k != "$defs"},
+    }
+    line = _object(
+        line={"type": "integer"}, text=_STRING, reads_as=_STRING, word=_WORDS
+    )
+    mistake = _object(
+        line=_WHOLE, column=_WHOLE, what=_STRING, do=_STRING, nearest=_STRINGS
+    )
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "reading",
+        "description": "A card and how each of its lines was taken: read --json.",
+        **_object(
+            card={"$ref": "#/$defs/card"}, lines=_array(line), errors=_array(mistake)
+        ),
+        "$defs": defs,
+    }
+
+
 _ABOUT: Final = {
     "specification": "A slab worked out: spec --json.",
     "check": "Mistakes and findings of cards: check --json.",

@@ -11,9 +11,13 @@ _VULGAR: Final = {
     "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8,
 }  # fmt: skip
 _WORDS: Final = {
-    "half a dozen": 6.0, "a dozen": 12.0, "dozen": 12.0, "half a": 0.5,
-    "half an": 0.5, "a half": 0.5, "half": 0.5, "quarter of a": 0.25,
-    "a quarter of a": 0.25, "quarter": 0.25, "one": 1.0, "two": 2.0, "three": 3.0,
+    "half a dozen": 6.0, "a dozen": 12.0, "dozen": 12.0, "a couple of": 2.0,
+    "half of a": 0.5, "half a": 0.5, "half an": 0.5, "a half": 0.5, "half": 0.5,
+    "quarter of a": 0.25, "a quarter of a": 0.25, "a quarter": 0.25, "quarter": 0.25,
+    "three quarters of a": 0.75, "three-quarters of a": 0.75, "three quarters": 0.75,
+    "three-quarters": 0.75, "one and a half": 1.5, "two and a half": 2.5,
+    "a third of a": 1 / 3, "a third": 1 / 3, "two thirds of a": 2 / 3,
+    "two thirds": 2 / 3, "one": 1.0, "two": 2.0, "three": 3.0,
     "four": 4.0, "five": 5.0, "six": 6.0, "seven": 7.0, "eight": 8.0, "nine": 9.0,
     "ten": 10.0, "eleven": 11.0, "twelve": 12.0,
 }  # fmt: skip
@@ -34,6 +38,7 @@ _WORD: Final = re.compile(
     re.IGNORECASE,
 )
 _TO: Final = re.compile(r"\s*(?:-|–|—|−|\bto\b|\bor\b)\s*", re.IGNORECASE)
+_BY_ZERO: Final = re.compile(r"\d+\s?[/⁄]\s?0+(?![\d.,])")
 _BLANK: Final = re.compile(r"\s|$")
 _HOSTILE: Final = re.compile(
     r"(?P<sign>[-−]\s?(?=[\d.½¼¾⅓⅔⅛]))|(?P<no>[+-]?(?:nan|inf|infinity|∞)\b|∞)"
@@ -78,6 +83,8 @@ def number_at(text: str, at: int = 0) -> Number | Hostile | None:
     (110.0, 1200.0)
     """
     hostile = _HOSTILE.match(text, at)
+    if hostile is None and (zero := _BY_ZERO.match(text, at)):
+        return Hostile(zero.group(), zero.start(), zero.end())
     if hostile:
         blank = _BLANK.search(text, hostile.end())
         stop = blank.start() if blank else len(text)

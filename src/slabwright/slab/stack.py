@@ -63,7 +63,9 @@ def _lay(
 ) -> Stacked:
     density = _density(batch)
     wished = wish.depth_mm
-    if wished is not None and batch.deep is None:
+    if wished is not None:
+        if batch.deep is not None and batch.mass_out is not None:
+            density = _measured(name, batch, batch.mass_out, tin, from_mm).density
         return _to_depth(name, batch, density, wished, tin, from_mm)
     mass = _mass(batch, wish)
     if mass is None:

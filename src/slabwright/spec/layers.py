@@ -38,8 +38,8 @@ _TINY = 5e-7
 def layer_figures(
     layer: CardLayer | None,
     stacked: Stacked,
-    mass_g: float | None,
-    height_mm: float | None,
+    mass_g: Ranged | None,
+    height_mm: Ranged | None,
     base: Base | None,
     kitchen: Kitchen,
     costs: dict[str, Decimal],
@@ -120,14 +120,15 @@ def _lost(batch: Batch, factor: float) -> Figure:
     return Figure(lost, "g", said, standing)
 
 
-def _share_of(part: Figure, whole: float | None, words: str) -> Figure:
-    if part.value is None or not whole:
+def _share_of(part: Figure, whole: Ranged | None, words: str) -> Figure:
+    if part.value is None or whole is None or not whole.value > 0:
         return withheld(
             "share", part.sum if part.value is None else "a layer is unknown"
         )
-    value = part.number / whole
-    said = f"{part.number:.5g} ÷ {whole:.5g} {part.unit} = {value:.1%} {words}"
-    return Figure(value, "share", said, part.standing, sources=part.sources)
+    value = part.number / whole.value
+    said = f"{part.number:.5g} ÷ {whole.value:.5g} {part.unit} = {value:.1%} {words}"
+    standing = weakest([part.standing, whole.leans, "given"])
+    return Figure(value, "share", said, standing, sources=part.sources)
 
 
 def _left_over(stacked: Stacked) -> Figure | None:

@@ -1,16 +1,15 @@
 """A slab worked out: one function, from a card to a specification."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from slabwright.cost.prices import PriceList
 from slabwright.errors import Mistake
-from slabwright.figure import Figure, weakest, withheld
+from slabwright.figure import Figure, Ranged, leans_of, weakest, withheld
 from slabwright.formula.batch import Batch, all_batches, work
 from slabwright.formula.book import Book, slug
-from slabwright.formula.component import Component
 from slabwright.formula.percent import Base, base_on, usual_base
 from slabwright.kitchen import Kitchen
 from slabwright.slab.stack import Stacked, Wish, stack
@@ -48,9 +47,8 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         order: kitchen, names, prices.
         errors: mistakes that the reader of the card found.
     """
-    book = order.book.with_components(
-        (*_named_layers(card, order.book), *card.components)
-    )
+    own_formulas = [layer.component for layer in card.layers if not layer.from_name]
+    book = order.book.with_components(card.components).with_layers(own_formulas)
     tin = card.tin.tin if card.tin else None
     used: dict[str, Batch] = {}
     batches = [_batch(layer, book, used) for layer in card.layers]
@@ -94,14 +92,6 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
     )
 
 
-def _named_layers(card: Card, book: Book) -> Iterator[Component]:
-    """Layers that a line may take from: those that are no name of the larder's."""
-    for layer in card.layers:
-        match = book.larder.find(layer.name, book.habits.country)
-        if not layer.from_name and (match is None or match.how != "name"):
-            yield layer.component
-
-
 def _batch(layer: CardLayer, book: Book, used: dict[str, Batch]) -> Batch:
     """The batch that a layer takes from: its own formula or a component's."""
     source = book.component(layer.from_name) if layer.from_name else None
@@ -137,16 +127,16 @@ def _figures(
     costs: dict[str, Decimal],
     order: Order,
 ) -> tuple[tuple[LayerFigures, ...], tuple[LayerFigures, ...]]:
-    masses = [layer.mass.value if layer.mass else None for layer in lie]
-    depths = [layer.depth.value if layer.depth else None for layer in lie]
+    mass = _whole([layer.mass for layer in lie])
+    depth = _whole([layer.depth for layer in lie])
 
     def made(layer: CardLayer | None, stacked: Stacked) -> LayerFigures:
         alone = layer is None
         return layer_figures(
             layer,
             stacked,
-            None if alone else _whole(masses),
-            None if alone else _whole(depths),
+            None if alone else mass,
+            None if alone else depth,
             _base(stacked.batch, order.base),
             order.kitchen,
             costs,
@@ -156,9 +146,14 @@ def _figures(
     return layers, tuple(made(None, stacked) for stacked in apart)
 
 
-def _whole(values: Sequence[float | None]) -> float | None:
-    known = [value for value in values if value is not None]
-    return sum(known) if known and len(known) == len(values) else None
+def _whole(parts: Sequence[Ranged | None]) -> Ranged | None:
+    """All of it; None if a part is not known."""
+    known = [part for part in parts if part is not None]
+    if not known or len(known) < len(parts):
+        return None
+    value = sum(part.value for part in known)
+    low, high = (sum(part.low for part in known), sum(part.high for part in known))
+    return Ranged(value, low, high, leans_of([p.leans for p in known]), f"{value:.5g}")
 
 
 def _base(batch: Batch, name: str) -> Base | None:

@@ -22,16 +22,20 @@ _UNIT: Final = re.compile(
     re.IGNORECASE,
 )
 _BLANK: Final = re.compile(r"[\s-]*")
+_OR_SO: Final = re.compile(r"\s+or\s+so\b|-?ish\b", re.IGNORECASE)
 _SPLIT: Final = re.compile(r"\d{1,3}[ \u00a0\u202f](?P<three>\d{3})(?!\d)")
 _ABOUT: Final = re.compile(
-    r"(?:about|approx\.?|approximately|around|roughly|circa|ca?\.|~|scant|generous)\s*",
+    r"(?:about|approx\.?|approximately|around|roughly|circa|ca?\.|~|a?\s*scant"
+    r"|generous|up\s+to|at\s+least|just\s+(?:under|over)|almost|nearly)\s*",
     re.IGNORECASE,
 )
 _ABOUT_SHARE: Final = 0.05
 """About 100 g may be this share more or less. Common practice, no source."""
 _SPACE: Final = re.compile(r"\s+")
 _BEFORE_DIGIT: Final = re.compile(r"\s+(?=\d)")
-_DIGIT: Final = re.compile(r"(?<![\w.,/])[\d½¼¾⅓⅔⅛⅜⅝⅞]")
+_AMOUNT_BEGINS: Final = re.compile(
+    r"(?:(?<![\w.,/])|(?<=\.\.))[\d½¼¾⅓⅔⅛⅜⅝⅞]|\b(?:an?|half)\s(?=[a-z])", re.IGNORECASE
+)
 _TIMES: Final = re.compile(r"\s*[x×]\s*(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
 _MODIFIER: Final = re.compile(
     r"\s*(heaped|heaping|rounded|level|scant|generous|good|large|small|big)\s+",
@@ -97,13 +101,26 @@ def amount_at(line: CardLine, at: int = 0) -> Reading | Odd | None:
             amounts = [sized(amounts[0], size), *amounts[1:]]
         else:
             second = size
+    if or_so := _OR_SO.match(line.text, end):
+        end, first_one = or_so.end(), amounts[0]
+        spread = _ABOUT_SHARE * first_one.value
+        amounts[0] = replace(
+            first_one, low=first_one.low - spread, high=first_one.high + spread
+        )
     of = _OF.match(line.text, end)
-    return Reading(tuple(amounts), second, at, of.end() if of else end)
+    start = of.end() if of else end
+    if of and amounts[0].unit.name in PACK_WORDS and amounts[0].size is None:
+        each = _plain(line, start)  # 2 tins of 397 g condensed milk
+        if each:
+            amounts[0], start = sized(amounts[0], each[0]), each[1]
+    return Reading(tuple(amounts), second, at, start)
 
 
 def _all_of(line: CardLine, bracket: re.Match[str]) -> Amount | None:
     """The amount that a bracket holds, if it holds nothing else."""
-    number = number_at(line.text, bracket.start(1))
+    about = _ABOUT.match(line.text, bracket.start(1))
+    start = about.end() if about else bracket.start(1)
+    number = number_at(line.text, start)
     found = _with_unit(line, number) if isinstance(number, Number) else None
     if found is None:
         return None
@@ -112,8 +129,8 @@ def _all_of(line: CardLine, bracket: re.Match[str]) -> Amount | None:
 
 
 def amount_ending(line: CardLine, stop: int) -> Reading | None:
-    """The amount that ends at `stop`: `butter 170 g`; the longest one."""
-    for found in _DIGIT.finditer(line.text, 0, stop):
+    """The amount that ends at `stop`: `butter 170 g`, `salt, a pinch`; the longest."""
+    for found in _AMOUNT_BEGINS.finditer(line.text, 0, stop):
         reading = amount_at(line, found.start())
         if isinstance(reading, Reading) and line.text[reading.end : stop].strip() == "":
             return reading
@@ -122,10 +139,11 @@ def amount_ending(line: CardLine, stop: int) -> Reading | None:
 
 def bare_number_at(line: CardLine, at: int = 0) -> Number | Hostile | None:
     """A number, or an article that stands for one."""
-    article = _ARTICLE.match(line.text, at)
+    number = number_at(line.text, at)
+    article = _ARTICLE.match(line.text, at) if number is None else None
     if article:
         return Number(1.0, 1.0, 1.0, at, article.end())
-    return number_at(line.text, at)
+    return number
 
 
 def counted(line: CardLine, number: Number) -> Amount:
@@ -185,7 +203,7 @@ def _one_pack(line: CardLine, found: tuple[Amount, int]) -> tuple[Amount, int] |
         return None
     blank = _BLANK.match(line.text, end)
     unit = _unit_at(line.text, blank.end() if blank else end)
-    if unit is None or unit[0].name not in PACK_WORDS or unit[0].name == "bar":
+    if unit is None or unit[0].name not in PACK_WORDS:
         return None
     one = Number(1.0, 1.0, 1.0, amount.span.column - line.column, end)
     return sized(_amount(line, one, unit[0], unit[1]), amount), unit[1]

@@ -5,6 +5,7 @@ from datetime import date
 from typing import Literal
 
 from slabwright.errors import Mistake, Span
+from slabwright.formula.book import slug
 from slabwright.formula.component import Component, Event
 from slabwright.spec.card import Card, CardLayer, Keep, SaidCut, SaidTin, Sold, Take
 
@@ -69,6 +70,13 @@ class Draft:
         if not self.blocks or self.blocks[-1].what != what:
             self.open(Block(what, self.name, span))
         return self.blocks[-1]
+
+    def has_component(self, name: str) -> bool:
+        """Whether the card has a component of this name already."""
+        return any(
+            block.what == "component" and slug(block.name) == slug(name)
+            for block in self.blocks
+        )
 
     def has_event(self, kind: type) -> bool:
         """Whether the block that is open holds an event of this kind."""

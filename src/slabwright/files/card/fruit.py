@@ -37,7 +37,7 @@ def is_known_part(name: str, part: str, names: Names) -> bool:
 
 
 def whole_with_part(text: str, names: Names) -> str:
-    """The fruit of `2 lemons, zest and juice`; empty where the text is no such thing."""
+    """The fruit of `2 lemons, zest and juice`; empty where it is no such thing."""
     found = _FRUIT.match(text)
     if found is None or not _NOTED.search(found["tail"]):
         return ""

@@ -38,7 +38,8 @@ _WEIGHT: Final = re.compile(
     r"|bars?|slices?|each)?\s*$",
     re.IGNORECASE,
 )
-_CLAUSE_BEGINS: Final = re.compile(r",?\s+(?=(?:trim|knife|in)\b)", re.IGNORECASE)
+_CLAUSE_BEGINS: Final = re.compile(r",?\s+(?=(?:trim|knife)\b)", re.IGNORECASE)
+_IN_TIN: Final = re.compile(r",?\s+in\s+(?P<tin>[^\W\d][^,]*)$", re.IGNORECASE)
 _GRAMS: Final = {"g": 1.0, "kg": 1000.0, "oz": 28.349523125}
 _MONEY: Final = re.compile(
     r"(?:[£€$]|[A-Z]{3}\s?)?\s*(\d+(?:[.,]\d{1,2})?)\s*(?:[A-Z]{3})?$"
@@ -91,6 +92,9 @@ def read_cut(line: CardLine, value: str, tins: Tins) -> SaidCut | Mistake:
     """The cut that a `cut` line asks for."""
     where = Where(span=line.span(len(line.text) - len(value)), field="cut")
     commas = _CLAUSE_BEGINS.sub(", ", value)
+    named = _IN_TIN.search(commas)
+    if named and tins.find(named["tin"]):
+        commas = f"{commas[: named.start()]}, in {named['tin']}"
     first, *clauses = [part.strip() for part in re.split(r",(?!\d)", commas)]
     clauses = [clause for clause in clauses if clause]
     try:

@@ -31,6 +31,13 @@ _HOW: Final = re.compile(r"\s*,?\s*(?P<how>weighed|measured)\s*$", re.IGNORECASE
 _ODD_ENDING: Final = re.compile(
     r"[\s:]+(?P<n>[-−]\d[\d.,]*|nan|[-−+]?inf)\s*[a-z]{1,5}\s*$", re.IGNORECASE
 )
+_LIST_MARK: Final = re.compile(
+    r"(?:[•·*▪●○◦‣☐☑✓✔]|\[[ xX]?\]|[-–—](?=\s))\s*(?=[\d½¼¾⅓⅔⅛]|an?\s)"
+)
+"""A bullet before an amount; `-100 g` without a space stays a mistake."""
+_NUMBER_LAST: Final = re.compile(r"(?:\s*,)?\s+(?:x\s*)?(?P<n>\d{1,3})$", re.IGNORECASE)
+_LAST_BRACKET: Final = re.compile(r"\(\s*(?P<in>[^()]*?\d[^()]*?)\s*\)$")
+_LABELLED: Final = re.compile(r"[^\W\d][^:]{1,60}:\s*(?=[\d½¼¾⅓⅔⅛])")
 _COLON: Final = re.compile(r"\s*[:=]\s*|\s+[-–—]\s+")
 _NOTES_BEGIN: Final = re.compile(r"(?<=[a-zA-Z])\s*[,(]")
 _WORD: Final = re.compile(r"\s*([^\W\d_]+)\.?\s+(?:of\s+)?")
@@ -45,6 +52,13 @@ _BESIDE: Final = re.compile(
 _PATIENT_UNITS: Final = {"c": "cup", "C": "cup", "T": "tbsp", "Tb": "tbsp", "t": "tsp"}
 
 
+_SAID_FOR: Final = {
+    "mug": "cup", "mugs": "cup", "teacup": "cup", "glass": "cup", "spoon": "tbsp",
+    "spoons": "tbsp", "spoonful": "tbsp", "spoonfuls": "tbsp",
+}  # fmt: skip
+"""Vessels that people measure with, and the unit that comes nearest."""
+
+
 @dataclass(frozen=True, slots=True)
 class NotALine:
     """This is no ingredient line: it is a step, or something else."""
@@ -57,6 +71,9 @@ Outcome = tuple[Line, ...] | Mistake | NotALine
 
 def read_ingredient(line: CardLine, names: Names) -> Outcome:
     """The ingredient lines that this line is, if it is any."""
+    if mark := _LIST_MARK.match(line.text):
+        inner = line.text[mark.end() :]
+        line = replace(line, text=inner, column=line.column + mark.end())
     body, stated, mistake = _stated(line)
     if mistake:
         return mistake
@@ -184,7 +201,7 @@ def _unknown_unit(line: CardLine, number: Number, names: Names) -> Outcome:
         reading = am.Reading((amount,), None, 0, number.end + word.end())
         return _named(line, reading, "", names)
     span = line.span(number.end + word.start(1), number.end + word.end(1))
-    american = _PATIENT_UNITS.get(said, "")
+    american = _PATIENT_UNITS.get(said) or _SAID_FOR.get(said.casefold(), "")
     near = (american,) if american else _units_like(said)
     what = f"'{said}' is no unit that a kitchen here knows."
     do = f"Write {' or '.join(near)}, or grams." if near else "Write grams."
@@ -238,14 +255,19 @@ def _name_first(line: CardLine, names: Names) -> Outcome:
         where = Where(span=line.span(odd.start("n"), odd.end("n")))
         what = f"The amount is {odd['n']}."
         return Mistake(what, "Give what you weigh, above 0 g and under a tonne.", where)
-    stop = _end_of_amount(line)
+    bracket = _LAST_BRACKET.search(line.text)
+    stop = bracket.end("in") if bracket else _end_of_amount(line)
     reading = am.amount_ending(line, stop)
+    if reading is None and (labelled := _LABELLED.match(line.text)):
+        told = am.amount_at(line, labelled.end())
+        if isinstance(told, am.Reading):
+            reading, stop = told, told.end
     if reading is None:
-        return NO
+        return _number_last(line, names)
     head = line.text[: reading.start]
     joint = _COLON.search(head.rstrip() + " " if head.endswith(" ") else head)
     is_labelled = bool(joint) and head.rstrip().endswith((":", "-", "–", "—"))
-    name = head.rstrip(" :-–—,(")
+    name = head.rstrip(" :-–—,(.")
     if not name or not (is_labelled or names.is_known(main_words(name))):
         return NO
     if reading.amounts[0].unit.kind == "count" and not names.is_known(main_words(name)):
@@ -264,6 +286,19 @@ def _name_first(line: CardLine, names: Names) -> Outcome:
         notes=(*notes, *after),
     )
     return (found,)
+
+
+def _number_last(line: CardLine, names: Names) -> Outcome:
+    """`eggs 2`, `eggs x 2`: a known name and a number, if it is sold by the piece."""
+    found = _NUMBER_LAST.search(line.text)
+    if found is None or not names.is_known(line.text[: found.start()]):
+        return NO
+    value = float(found["n"])
+    number = Number(value, value, value, found.start("n"), found.end("n"))
+    name = line.text[: found.start()].strip(" ,")
+    amount = am.counted(line, number)
+    span = line.span(0, len(name))
+    return (Line(line.text, name, line.span(), span, (amount,), size=size_in(name)),)
 
 
 def _finished(

@@ -57,6 +57,8 @@ class Names:
         """How many characters from the start form a known name; 0 if none do."""
         words = list(_WORD.finditer(text))
         for count in range(len(words), 0, -1):
+            if words[count - 1].group() == ",":
+                continue
             if slug(text[: words[count - 1].end()]) in self.components:
                 return words[count - 1].end()
         known = self.larder.longest_prefix([w.group() for w in words], self.country)

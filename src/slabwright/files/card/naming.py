@@ -36,6 +36,9 @@ def name_and_notes(text: str, names: Names) -> tuple[str, tuple[str, ...], int]:
         known = names.length_of_name(text[start:])
     if not known and (runs_on := _RUNS_ON.search(text)):
         known = names.length_of_name(text[: runs_on.start()])
+    slash = text.find("/")
+    if not known and slash > 0 and names.is_known(text[:slash]):
+        return text[:slash].strip(), (f"or {text[slash + 1 :].strip()}",), 0
     rest = text[start:]
     joints = [
         found.start()

@@ -6,7 +6,7 @@ from typing import Final
 
 from slabwright.errors import Mistake, Span, Where
 from slabwright.files.card import head
-from slabwright.files.card.block import NotAWord, read_word
+from slabwright.files.card.block import NotAWord, Word, read_word
 from slabwright.files.card.draft import Block, Draft
 from slabwright.files.card.ingredient import NotALine, read_ingredient
 from slabwright.files.card.lines import (
@@ -126,6 +126,12 @@ def _open_block(
     if word == "slab" and value and not draft.name:
         draft.name = value
         return LineRead(line, "word", "slab", (value,))
+    if word == "component" and value and draft.has_component(value):
+        draft.open(Block("component", value, line.span()))
+        what = f"Two components are called '{value}'."
+        return _mistake(
+            line, draft, Mistake(what, "Give each its own name.", _at(line))
+        )
     if word == "component" and value:
         if not draft.name:
             draft.name, draft.is_component = value, True
@@ -182,9 +188,6 @@ def _in_block(line: CardLine, draft: Draft, names: Names) -> LineRead:
     if isinstance(said, Kind):
         draft.block_here(line.span()).kind = said.name
         return LineRead(line, "word", "kind", (said.name,))
-    if isinstance(said, Deep | Density) and draft.has_event(type(said)):
-        what = f"'{line.text.split()[0]}' stands in this layer twice."
-        return _mistake(line, draft, Mistake(what, "Keep one of them.", _at(line)))
     if not isinstance(said, NotAWord):
         return _event(line, draft, type(said).__name__.casefold(), said)
     lines = read_ingredient(line, names)
@@ -201,6 +204,18 @@ def _in_block(line: CardLine, draft: Draft, names: Names) -> LineRead:
     step = read_step(line, names)
     draft.block_here(line.span(), is_step=True).events.append(step)
     return LineRead(line, "step", "", (step,))
+
+
+def _misplaced(line: CardLine, said: Word, draft: Draft) -> Mistake | None:
+    """What is wrong with where a card word stands, if anything is."""
+    word = line.text.split()[0]
+    if draft.block is None:
+        what = f"'{word}' stands above the first layer."
+        return Mistake(what, "Move it into its layer.", _at(line))
+    if isinstance(said, Deep | Density) and draft.has_event(type(said)):
+        what = f"'{word}' stands in this layer twice."
+        return Mistake(what, "Keep one of them.", _at(line))
+    return None
 
 
 def _event(line: CardLine, draft: Draft, word: str, event: Event) -> LineRead:

@@ -43,7 +43,11 @@ _FROM: Final = re.compile(r"\bfrom\s+$", re.IGNORECASE)
 _BETWEEN: Final = re.compile(r"between\s+(\S+)\s+and\s+", re.IGNORECASE)
 _GAP: Final = re.compile(r"\s{2,}")
 _HAS_VALUE: Final = re.compile(
-    r"[\w ]{0,12}?\d[\d.,x× ]*\s*(?:g|kg|%|mm|cm|in|pieces|wedges|g/ml)?(?:\b|$)(?!\s*min)"
+    r"[\w ]{0,12}?\d[\d.,x× ]*"
+    r"\s*(?:g|kg|%|mm|cm|in|pieces|wedges|g/ml)?(?:\b|$)(?!\s*min)"
+)
+_AMOUNT_INSIDE: Final = re.compile(
+    r"\d\s?(?:g|kg|ml|l|oz|lb|tsp|tbsp|cups?|grams?)\b", re.IGNORECASE
 )
 _LIKE_AMOUNT: Final = re.compile(
     r"(?:about |approx\.? ?|~ ?)?[\dlIOo|][\dlIOo|.,]*"
@@ -93,7 +97,7 @@ def read_step(line: CardLine, names: Names) -> Step:
         does or line.text,
         places=places,
         rest=rest,
-        misread=_misread(line.text),
+        misread=_misread(line.text) or _amount_unread(line.text, names),
         **scan.found,
     )
 
@@ -185,7 +189,8 @@ def _temperature(match: re.Match[str], found: Found) -> bool:
     if side in {"under", "below"}:
         return _once(found, "under_C", band.middle)
     has_fan = bool(match["fan"])
-    if has_fan and side != "to" and "to_C" in found and "at_C" not in found:
+    oven_to = "to_C" in found and "until" not in found and "at_C" not in found
+    if has_fan and side != "to" and oven_to:
         found["at_C"], found["fan_C"] = (
             found.pop("to_C"),
             band,
@@ -309,6 +314,14 @@ def _misread(text: str) -> str:
         ):
             return card_word
     return ""
+
+
+def _amount_unread(text: str, names: Names) -> str:
+    """Whether a step begins with a name or a mark and holds an amount: `amount`."""
+    if not _AMOUNT_INSIDE.search(text):
+        return ""
+    begins = not text[:1].isalpha() or names.length_of_name(text) > 0
+    return "amount" if begins else ""
 
 
 def _looks_weighed(text: str) -> bool:
