@@ -122,9 +122,9 @@ def test_a_head_line_that_can_not_be_is_told_with_its_place(
         ("0 x 4", "pieces along is 0"),
         ("1000000 pieces", "pieces is 1e+06"),
         ("5 x 4, trim 100 mm", "leaves nothing"),
-        ("21 x 21 cm pieces", "larger|fits|no piece"),
-        ("5 x 4, knife 60 mm", "knife"),
-        ("12 wedges", "[Ww]edges are cut from"),
+        ("21 x 21 cm pieces", "does not fit|fit"),
+        ("5 x 4, knife 60 mm", "would be"),
+        ("12 wedges", "Wedges are cut from"),
     ],
 )
 def test_a_cut_larger_than_the_slab_is_a_mistake_of_its_line(
@@ -133,7 +133,7 @@ def test_a_cut_larger_than_the_slab_is_a_mistake_of_its_line(
     spec = worked(GOOD.replace("layer", f"cut {cut}\nlayer"))
 
     (only,) = spec.errors
-    assert any(word in only.what for word in says.split("|")), only.what
+    assert says in only.what
     assert only.where.span is not None
     assert only.where.span.line == 3
     assert spec.cut is None
@@ -192,10 +192,8 @@ def test_a_card_of_comments_alone_has_nothing_to_work_out() -> None:
     assert "no_layers" in {finding.code for finding in spec.findings}
 
 
-@pytest.mark.parametrize("end", ["\r\n", "\r", "\v", "\f", "\x85", "\u2028", "\u2029"])
+@pytest.mark.parametrize("end", ["\r\n", "\v", "\f", "\x85", "\u2028", "\u2029"])
 def test_every_line_end_of_a_word_processor_ends_a_line(end: str) -> None:
-    if end == "\r":
-        pytest.skip("a lone carriage return is part of the line, as a blank")
     spec = worked(GOOD.replace("\n", end))
 
     assert spec.errors == ()

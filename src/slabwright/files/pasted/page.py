@@ -14,16 +14,7 @@ _HTML: Final = re.compile(
     r"<!doctype html|<html[\s>]|<(?:body|head|div|ul|ol|li|p|br|table|h[1-6])[\s/>]",
     re.IGNORECASE,
 )
-_UNSEEN: Final = (
-    "script",
-    "style",
-    "noscript",
-    "nav",
-    "svg",
-    "template",
-    "head",
-    "form",
-)
+_UNSEEN: Final = tuple("script style noscript nav svg template head form".split())
 _BLOCKS: Final = frozenset(
     "p div li ul ol h1 h2 h3 h4 h5 h6 section article header footer aside tr table main "
     "dt dd dl blockquote br hr figcaption label summary details td th".split()
@@ -91,7 +82,7 @@ def _last_in_block(node: NavigableString) -> bool:
 
 def _place(node: NavigableString) -> Hint:
     for parent in node.parents:
-        if parent.name == "h1" or parent.name == "title":
+        if parent.name in {"h1", "title"}:
             return "title"
         if parent.name in _HEADS or parent.name in {"legend", "caption"}:
             return "heading"

@@ -1,4 +1,4 @@
-"""A pasted recipe, read: every line accounted for, doubts asked about, nothing guessed."""
+"""A pasted recipe, read: every line accounted for, doubts asked about."""
 
 import re
 from collections.abc import Iterator

@@ -12,21 +12,24 @@ _SCRAP: Final = re.compile(
     | (?:difficulty|course|cuisine|category|keywords?|author|source|recipe\s+by|by|from
         |posted|published|updated|last\s+updated|photo(?:graph)?s?|credit)\b\s*[:\-–]?\s
     | (?:jump\s+to|print(?:\s+recipe)?$|pin(?:\s+it|\s+recipe)?$|save(?:\s+recipe)?$
-        |share|rate\s+this|review|leave\s+a|comments?\b|repl(?:y|ies)|subscribe|sign\s+up
+        |share|rate\s+this|review|leave\s+a|comments?\b|repl(?:y|ies)|subscribe
+        |sign\s+up
         |newsletter|advert|sponsored|shop\s+now|buy\s+now|you\s+may\s+also|related|more
         \s+recipes|click|tap|follow\s+us|log\s*in|cookie\s+polic|privacy|menu$|home$
         |search$|next$|previous$|read\s+more|show\s+more|skip\s+to|back\s+to|scroll
         |accept|advertisement|continue\s+reading|watch\s+the|video|cook\s+mode|scale$
         |1x|us\s+customary|metric$|tags?\b)
     | (?:nutrition|calories?|kcal|energy|kj|fat|saturates|of\s+which|carb|sugars?|fibre
-        |fiber|protein|salt|sodium|cholesterol)\b[^a-z]*:?\s*\d[\d.,]*\s*(?:k?cal|kj|g|mg)?
+        |fiber|protein|salt|sodium|cholesterol)\b[^a-z]*:?\s*\d[\d.,]*\s*(?:k?cal
+        |kj|g|mg)?
         \s*(?:per|\(|;|,|$)
     | per\s+(?:serving|portion|slice|piece|100\s*g)
     | (?:page|p\.)\s*\d+\s*(?:of\s*\d+)?$
     | \d+\s*(?:comments?|reviews?|ratings?|stars?|votes?|shares?|likes?)\b
     | [\d.]+\s*(?:out\s+of|/)\s*5\b
     | [★☆⭐]+
-    | \d{1,2}(?:st|nd|rd|th)?[\s/.-]+(?:\d{1,2}|jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov
+    | \d{1,2}(?:st|nd|rd|th)?[\s/.-]+(?:\d{1,2}|jan|feb|mar|apr|may|jun|jul|aug|sep
+        |oct|nov
         |dec)[a-z]*[\s/.,-]+\d{2,4}\s*$
     | (?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\s+\d{1,2},?\s+\d{4}
     | (?:©|\(c\)|copyright|all\s+rights)
@@ -41,11 +44,12 @@ _YIELD: Final = re.compile(
     re.IGNORECASE,
 )
 _PLACE: Final = re.compile(
-    r"^\W*(?P<what>ingredients?|you(?:'|’)?ll need|you will need|what you need|shopping list"
-    r"|method|instructions?|directions?|preparation|steps?|how to make(?: it)?|to make"
-    r"|notes?|tips?|cook'?s notes?|recipe notes?|storage|to store|equipment|nutrition"
-    r"(?:al)?(?: information| info| facts| per \w+)?|comments?|reviews?|faqs?|about this"
-    r" recipe|why you(?:'|’)?ll love.*|variations?|substitutions?)\s*(?:\(.*\))?\s*:?\W*$",
+    r"^\W*(?P<what>ingredients?|you(?:'|’)?ll need|you will need|what you need"
+    r"|shopping list|method|instructions?|directions?|preparation|steps?"
+    r"|how to make(?: it)?|to make|notes?|tips?|cook'?s notes?|recipe notes?|storage"
+    r"|to store|equipment|nutrition(?:al)?(?: information| info| facts| per \w+)?"
+    r"|comments?|reviews?|faqs?|about this recipe|why you(?:'|’)?ll love.*|variations?"
+    r"|substitutions?)\s*(?:\(.*\))?\s*:?\W*$",
     re.IGNORECASE,
 )
 _PLACES: Final = (

@@ -1,4 +1,4 @@
-"""Sorting the lines of a pasted recipe: title, headings, ingredients, method, scraps."""
+"""Sorting the lines of a pasted recipe: title, headings, ingredients, method."""
 
 import re
 from collections.abc import Sequence
@@ -12,24 +12,13 @@ from slabwright.files.pasted.headings import heading_of
 from slabwright.files.pasted.scraps import is_scrap, pieces, place_of
 from slabwright.files.pasted.sheet import PastedLine
 from slabwright.files.pasted.tins import tins_in
+from slabwright.files.pasted.verbs import begins_with_verb
 from slabwright.formula.line import Line
 
 As = Literal[
     "blank", "title", "heading", "ingredient", "step", "scrap", "tin", "yield", "note"
 ]
 
-_VERBS: Final = re.compile(
-    r"^(?:first(?:ly)?|next|then|now|meanwhile|finally|once|when|while|after|to (?:make|serve"
-    r"|finish|assemble)|pre-?heat|heat|melt|grease|line|butter (?:and|the|a)|mix|stir|whisk"
-    r"|beat|rub|press|tip|pour|spread|bake|boil|simmer|cook|cool|chill|leave|set|cut|slice"
-    r"|remove|take|place|put|add|combine|blend|blitz|fold|cream (?:the|together)|sift|sieve"
-    r"|soak|strain|bring|dissolve|allow|let|return|turn|transfer|scatter|sprinkle|drizzle"
-    r"|dust|trim|store|keep|serve|prick|dock|roll|knead|warm|roast|toast|chop|weigh|level"
-    r"|smooth|scrape|work|use|make|prepare|begin|start|check|test|dip|temper|decorate|top"
-    r"|finish|swirl|stand|rest|freeze|wrap|mark|score|flood|lift|squeeze|grate|peel|halve"
-    r"|crush|bash|pulse|process|microwave|stew|poach|reduce|divide|repeat|arrange|cover)\b",
-    re.IGNORECASE,
-)
 _AMOUNT: Final = re.compile(
     r"^[\d½¼¾⅓⅔⅛⅜⅝⅞]|^(?:an?|one|two|three|half)\s", re.IGNORECASE
 )
@@ -108,33 +97,49 @@ class _Sorter:
         return None
 
     def _by_place(self, i: int) -> Sorted:
-        pasted = self._lines[i]
-        text = pasted.line.text
-        listed = self._is_listed(i)
         if self._place == "aside":
-            name = self._heading(i)
-            if name and self._next_is_ingredient(i):
-                self._place = "ingredients"
-                return Sorted(pasted, "heading", name=name)
-            return Sorted(pasted, "note")
-        if listed and not (self._place == "method" and pasted.is_numbered):
+            return self._aside(i)
+        pasted = self._lines[i]
+        if self._is_listed(i) and not (self._place == "method" and pasted.is_numbered):
             if self._place == "top":
                 self._place = "ingredients"
             return self._as_ingredient(i)
-        if name := self._heading(i):
-            if not self._has_title and self._place == "top" and not text.endswith(":"):
-                if not self._next_is_ingredient(i) or not self._later_heading(i):
-                    self._has_title = True
-                    return Sorted(pasted, "title", name=text.strip(" #"))
+        return self._head(i) or self._words(i)
+
+    def _aside(self, i: int) -> Sorted:
+        """Below `Notes`, `Nutrition`, `Comments`: words, until a list begins again."""
+        pasted = self._lines[i]
+        name = self._heading(i)
+        if name and self._next_is_ingredient(i):
+            self._place = "ingredients"
             return Sorted(pasted, "heading", name=name)
-        if self._place == "top" and not self._has_title and not _AMOUNT.match(text):
-            if len(text.split()) <= LONG and not pasted.is_numbered:
+        is_step = pasted.is_numbered and begins_with_verb(pasted.line.text)
+        return Sorted(pasted, "step" if is_step else "note")
+
+    def _head(self, i: int) -> Sorted | None:
+        """A title or a heading; None if the line is neither."""
+        pasted = self._lines[i]
+        text = pasted.line.text
+        is_first = self._place == "top" and not self._has_title
+        if name := self._heading(i):
+            heads_list = self._next_is_ingredient(i) and self._later_heading(i)
+            if is_first and not text.endswith(":") and not heads_list:
                 self._has_title = True
-                return Sorted(pasted, "title", name=text)
+                return Sorted(pasted, "title", name=text.strip(" #"))
+            return Sorted(pasted, "heading", name=name)
+        is_short = len(text.split()) <= LONG and not pasted.is_numbered
+        if is_first and is_short and not _AMOUNT.match(text):
+            self._has_title = True
+            return Sorted(pasted, "title", name=text)
+        return None
+
+    def _words(self, i: int) -> Sorted:
+        """A step of the method, a name without an amount, a tin, or just words."""
+        pasted = self._lines[i]
+        text = pasted.line.text
         if self._is_method(i):
-            if self._place == "ingredients" and (
-                pasted.is_numbered or self._verb(text)
-            ):
+            starts = pasted.is_numbered or begins_with_verb(text)
+            if self._place == "ingredients" and starts:
                 self._place = "method"
             return Sorted(pasted, "step")
         if self._place == "ingredients":
@@ -156,7 +161,7 @@ class _Sorter:
             return False
         if isinstance(read, Mistake):
             return self._place in {"top", "ingredients"} and bool(_AMOUNT.match(text))
-        if pasted.is_numbered and self._verb(text):
+        if pasted.is_numbered and begins_with_verb(text):
             return False
         if len(text.split()) > LONG and _SENTENCE.search(text):
             return False
@@ -164,7 +169,7 @@ class _Sorter:
             return False
         if self._place == "method" and not _AMOUNT.match(text):
             return False
-        return not self._verb(text) or bool(_AMOUNT.match(text))
+        return not begins_with_verb(text) or bool(_AMOUNT.match(text))
 
     def _as_ingredient(self, i: int) -> Sorted:
         pasted, read = self._lines[i], self._read[i]
@@ -202,7 +207,7 @@ class _Sorter:
         next_is = self._next_is_ingredient(i) and not self._names.is_known(
             pasted.line.text
         )
-        if self._verb(pasted.line.text) and not pasted.line.text.endswith(":"):
+        if begins_with_verb(pasted.line.text) and not pasted.line.text.endswith(":"):
             next_is = False
         return heading_of(pasted, above_ingredient=next_is)
 
@@ -222,13 +227,10 @@ class _Sorter:
     def _is_method(self, i: int) -> bool:
         pasted = self._lines[i]
         text = pasted.line.text
-        if self._place == "method" or pasted.is_numbered or self._verb(text):
+        if self._place == "method" or pasted.is_numbered or begins_with_verb(text):
             return True
         return (
             bool(_SENTENCE.search(text))
             and len(text.split()) > LONG // 2
             and (self._place == "ingredients")
         )
-
-    def _verb(self, text: str) -> bool:
-        return _VERBS.match(text) is not None
