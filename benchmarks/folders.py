@@ -38,7 +38,9 @@ def folders(scratch: Path) -> tuple[FolderTaken, ...]:
         _lay_out(scratch / str(slabs), slabs)
     _work_through(scratch / str(SIZES[0]))
     return tuple(
-        FolderTaken(slabs, milliseconds(lambda n: _work_through(scratch / str(n)), slabs))
+        FolderTaken(
+            slabs, milliseconds(lambda n: _work_through(scratch / str(n)), slabs)
+        )
         for slabs in SIZES
     )
 

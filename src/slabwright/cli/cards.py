@@ -206,7 +206,8 @@ def read(
         for one in opened.read.lines:
             for mistake in one.values if one.reads_as == "mistake" else ():
                 said[one.line.number] = f"MISTAKE {mistake}"
-        lines = [one.line.raw for one in opened.read.lines]
+        by_number = {one.line.number: one.line.raw for one in opened.read.lines}
+        lines = list(by_number.values())  # a paragraph may have been several lines
         typer.echo(reading_text(lines, said, desk.columns()), nl=False)
     if opened.spec.errors:
         desk.tell(opened.spec.errors)

@@ -56,6 +56,17 @@ def open_card(card: str, kitchen: Path | None = None, base: str = "") -> Opened:
     return Opened(folder, read, replace(spec, errors=errors))
 
 
+def text_of(argument: str) -> str:
+    """What a user typed, what stands in the file that they named, or a pipe's text."""
+    from slabwright.files.folder import standard_input
+    from slabwright.files.raw import read_text
+
+    if argument == "-":
+        return standard_input(sys.stdin.buffer.read()).text
+    is_file = len(argument) < 1000 and "\n" not in argument and Path(argument).is_file()
+    return read_text(Path(argument)).text if is_file else argument
+
+
 def today() -> date:
     """The day whose prices hold."""
     return datetime.now(UTC).astimezone().date()

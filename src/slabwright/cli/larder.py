@@ -80,3 +80,58 @@ def show(
         desk.print_json(ingredient_json(found))
     else:
         typer.echo(ingredient_text(found, desk.columns()), nl=False)
+
+
+@app.command()
+def add(
+    name: Annotated[str, typer.Argument(help="What you call it.")],
+    specification: Annotated[
+        str,
+        typer.Argument(
+            help="Its nutrition per 100 g, typed; a file of it; or - to paste it."
+        ),
+    ] = "",
+    like: Annotated[
+        str, typer.Option("--like", help="What it is like, for all it does not say.")
+    ] = "",
+    contains: Annotated[
+        list[str] | None, typer.Option("--contains", help="An allergen in it.")
+    ] = None,
+    may_contain: Annotated[
+        list[str] | None,
+        typer.Option("--may-contain", help="An allergen that its pack warns of."),
+    ] = None,
+    source: Annotated[
+        str, typer.Option("--source", help="The specification and its date.")
+    ] = "",
+    kitchen: _Kitchen = None,
+    dry_run: Annotated[
+        bool, typer.Option("--dry-run", help="Show the entry, write nothing.")
+    ] = False,
+) -> None:
+    """Add an ingredient of your own from its supplier's specification.
+
+    Example: slabwright larder add "rye crisp" "fat 1.9 g" --like "rye flour" --dry-run
+    """
+    from slabwright.files.folder import folder_of, open_folder
+    from slabwright.files.larder_add import Wanted, addition, append
+    from slabwright.files.supplier import doubts, read_specification
+
+    home = kitchen or folder_of(None)
+    folder = open_folder(home)
+    said = read_specification(desk.text_of(specification))
+    wanted = Wanted(name, like, tuple(contains or ()), tuple(may_contain or ()), source)
+    made = addition(wanted, said, folder.larder, folder.kitchen.country)
+    typer.echo(made.entry, nl=False)
+    for doubt in doubts(said, is_like=bool(like)):
+        typer.echo(f"Look: {doubt}", err=True)
+    for line in said.unread:
+        typer.echo(f"Not read: {line}", err=True)
+    for covered in made.covers:
+        typer.echo(f"Look: it lies over our '{covered}' from now on.", err=True)
+    typer.echo(f"# closes to {made.closes_to_g:.1f} g per 100 g", err=True)
+    if dry_run:
+        return
+    target = (home or Path()) / "larder.yaml"
+    append(target, made.entry)
+    typer.echo(f"added to {target}", err=True)

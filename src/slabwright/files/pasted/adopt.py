@@ -36,11 +36,11 @@ def _lines(read: CardRead, writer: "_Writer") -> Iterator[str]:
         yield ""
         yield f"layer {_plain(layer.name)}"
         yield from writer.block(layer.component, card)
-    rest = [
-        one.line.raw.strip()
+    rest = dict.fromkeys(
+        one.line.text
         for one in read.lines
         if one.reads_as in {"scrap", "heading", "yield", "tin"} and one.line.text
-    ]
+    )
     if rest:
         yield ""
         yield "# The rest of what was pasted:"

@@ -1,26 +1,34 @@
-"""A recipe in one paragraph: sentences and commas become lines of their own."""
+"""A recipe in one paragraph: its amounts become lines, the words between them steps."""
 
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from slabwright.files.card.amounts import Reading, amount_at
+from slabwright.files.card.amounts import STEP_UNITS, Reading, amount_at
 from slabwright.files.card.names import Names
+from slabwright.files.card.naming import HANDLING
 from slabwright.files.pasted.sheet import PastedLine, part_of
+from slabwright.quantity.numbers import Number, number_at
 
-_FEW_LINES: Final = 6
-_LONG: Final = 110
-_SENTENCE: Final = re.compile(
-    r"(?<=[^\d\s][.;!?])\s+(?=[A-Z\d½¼¾⅓⅔])|\s*;\s+|\.\s+(?=\d)"
-)
+_FEW_LINES: Final = 8
+_LONG: Final = 90
+_SENTENCE: Final = re.compile(r"(?<=[^\d\s][.;!?])\s+|(?<=\d[.;])\s+(?=[A-Z])|\s*;\s+")
 _LABEL: Final = re.compile(
-    r"^(?P<name>[^\W\d][\w' -]{1,40}?)\s*(?::|\s[-–—]\s)\s*(?=\S)"
+    r"(?P<name>[^\W\d][^\d,:.]{1,40}?)\s*(?::|\s[-–—]\s)\s*(?=\S)", re.IGNORECASE
 )
-_COMMA: Final = re.compile(
-    r",\s+(?=(?:and\s+)?(?:\d|[½¼¾⅓⅔]|an?\s|one\s|two\s|half\s|juice|zest))"
+_BEGINS: Final = re.compile(
+    r"(?<![\w.,/°])(?=[\d½¼¾⅓⅔⅛])|\b(?=(?:an?|one|two|three|half an?|juice of|zest of"
+    r"|pinch of|knob of)\s)",
+    re.IGNORECASE,
 )
-_AND: Final = re.compile(r"\s+and\s+(?=\d|[½¼¾⅓⅔])")
+_JOINT: Final = re.compile(r"[\s,.;:&+-]*(?:\b(?:and|plus|with|then|of)\b[\s,]*)*")
+_PART_OF: Final = re.compile(
+    r"(?:juice|zest)(?: and (?:juice|zest))? of\s+", re.IGNORECASE
+)
+_NAME_ENDS: Final = re.compile(r"[,.;()]|\s(?:and|then|in|into|with|until|plus)\s")
+_ENOUGH: Final = 3
+"""Fewer amounts than this make no paragraph of ingredients."""
 
 
 def split_message(lines: Sequence[PastedLine], names: Names) -> tuple[PastedLine, ...]:
@@ -37,11 +45,11 @@ def split_message(lines: Sequence[PastedLine], names: Names) -> tuple[PastedLine
 
 def _pieces(line: PastedLine, names: Names) -> Iterator[PastedLine]:
     text = line.line.text
-    if len(text) < _LONG or len(re.findall(r"\d", text)) < len("abc"):
+    if len(text) < _LONG or len(_found(line, 0, len(text), names)) < _ENOUGH:
         yield line
         return
     at = 0
-    for end in [m.start() for m in _SENTENCE.finditer(text)] + [len(text)]:
+    for end in [*(m.end() for m in _SENTENCE.finditer(text)), len(text)]:
         yield from _sentence(line, at, end, names)
         at = end
 
@@ -50,43 +58,67 @@ def _sentence(
     line: PastedLine, start: int, end: int, names: Names
 ) -> Iterator[PastedLine]:
     text = line.line.text
-    while start < end and text[start] in " .;":
-        start += 1
     label = _LABEL.match(text, start, end)
-    if label and _has_amount(line, label.end(), end):
-        heading = part_of(line, label.start("name"), label.end("name"), "heading")
-        yield heading
+    if label and _found(line, label.end(), end, names):
+        yield part_of(line, label.start("name"), label.end("name"), "heading")
         start = label.end()
-    if not _has_amount(line, start, end):
-        if text[start:end].strip():
-            yield part_of(line, start, end)
-        return
-    cuts = [m.start() for m in _COMMA.finditer(text, start, end)]
-    cuts += [m.start() for m in _AND.finditer(text, start, end)]
-    cuts += [
-        m.start()
-        for m in re.finditer(
-            r",\s+(?=[a-z]+\s+(?:in|to|and|it|for|until|at|into)\b)", text[:end]
-        )
-        if m.start() > start
-    ]
     at = start
-    for cut in [*sorted(set(cuts)), end]:
-        piece = part_of(line, at, cut)
-        bare = re.sub(r"^(?:and|,)\s+", "", piece.line.text)
-        if bare:
-            shift = len(piece.line.text) - len(bare)
-            inner = replace(piece.line, text=bare, column=piece.line.column + shift)
-            yield replace(piece, line=inner)
-        at = cut + 1
+    for begin, stop in _found(line, start, end, names):
+        yield from _between(line, at, begin)
+        yield part_of(line, begin, stop, "ingredient")
+        at = stop
+    yield from _between(line, at, end)
 
 
-def _has_amount(line: PastedLine, start: int, end: int) -> bool:
-    """Whether an amount with a unit stands between these places."""
+def _between(line: PastedLine, start: int, end: int) -> Iterator[PastedLine]:
+    """Words between two amounts: a step, unless they only join them."""
     text = line.line.text
-    for found in re.finditer(r"(?<![\w.,/])[\d½¼¾⅓⅔⅛]", text[:end]):
-        if found.start() >= start and isinstance(
-            amount_at(line.line, found.start()), Reading
-        ):
-            return True
-    return False
+    joint = _JOINT.match(text, start, end)
+    begin = joint.end() if joint else start
+    words = text[begin:end].strip(" ,.;:-")
+    if words:
+        piece = part_of(line, begin, end, "step")
+        yield replace(piece, line=replace(piece.line, text=words))
+
+
+def _found(
+    line: PastedLine, start: int, end: int, names: Names
+) -> list[tuple[int, int]]:
+    """Where an amount with a known name stands: begin and end of each."""
+    text = line.line.text
+    found: list[tuple[int, int]] = []
+    at = start
+    for match in _BEGINS.finditer(text, start, end):
+        if match.start() < at:
+            continue
+        stop = _amount_and_name(line, match.start(), end, names)
+        if stop is not None:
+            found.append((match.start(), stop))
+            at = stop
+    return found
+
+
+def _amount_and_name(
+    line: PastedLine, start: int, end: int, names: Names
+) -> int | None:
+    text = line.line.text
+    part = _PART_OF.match(text, start)
+    reading = amount_at(line.line, part.end() if part else start)
+    if isinstance(reading, Reading):
+        at = reading.end
+    else:
+        number = number_at(text, part.end() if part else start)
+        if not isinstance(number, Number) or STEP_UNITS.match(text, number.end):
+            return None
+        at = number.end
+    while at < end and text[at] == " ":
+        at += 1
+    handling = HANDLING.match(text, at, end)
+    for begin in (at, handling.end() if handling else at):
+        known = names.length_of_name(text[begin:end])
+        if known:
+            return begin + known
+    if not isinstance(reading, Reading):
+        return None
+    stop = _NAME_ENDS.search(text, at, end)
+    return stop.start() if stop else end

@@ -14,10 +14,10 @@ _HTML: Final = re.compile(
     r"<!doctype html|<html[\s>]|<(?:body|head|div|ul|ol|li|p|br|table|h[1-6])[\s/>]",
     re.IGNORECASE,
 )
-_UNSEEN: Final = tuple("script style noscript nav svg template head form".split())
+_UNSEEN: Final = ["script", "style", "noscript", "nav", "svg", "template", "form"]
 _BLOCKS: Final = frozenset(
-    "p div li ul ol h1 h2 h3 h4 h5 h6 section article header footer aside tr table main "
-    "dt dd dl blockquote br hr figcaption label summary details td th".split()
+    "p div li ul ol h1 h2 h3 h4 h5 h6 section article header footer aside tr main "
+    "table dt dd dl blockquote br hr figcaption label summary details td th".split()
 )
 _HEADS: Final = frozenset("h2 h3 h4 h5 h6".split())
 Found = tuple[str, Hint]
@@ -32,9 +32,8 @@ def lines_of_page(text: str) -> tuple[Found, ...]:
     """The lines that a reader of the page sees, each with what the page says it is."""
     soup = BeautifulSoup(text, "html.parser")
     recipe = _declared(soup)
-    for tag in soup(list(_UNSEEN)):
-        if not (tag.name == "head" and recipe is None):
-            tag.decompose()
+    for tag in soup(_UNSEEN):
+        tag.decompose()
     seen = list(_merged(_seen(soup)))
     if recipe is None:
         return tuple(seen)

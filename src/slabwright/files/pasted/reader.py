@@ -1,7 +1,7 @@
 """A pasted recipe, read: every line accounted for, doubts asked about."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -40,8 +40,8 @@ def read_pasted(text: str, names: Names, tins: Tins, file: str = "") -> CardRead
     sheet = sheet_of(text, names)
     rows = sort_lines(sheet, names)
     builder = _Builder(rows, names, file)
-    for row in rows:
-        builder.take(row)
+    for number, row in enumerate(rows):
+        builder.take(row, heads_lines=_heads_lines(rows, number))
     return builder.finished(text)
 
 
@@ -72,15 +72,15 @@ class _Builder:
         self._method_layer: Block | None = None
         self._in_method = False
 
-    def take(self, row: Sorted) -> None:
-        """Add one line."""
+    def take(self, row: Sorted, *, heads_lines: bool = False) -> None:
+        """Add one line; a heading may have ingredients below it."""
         line, reads_as = row.pasted.line, row.reads_as
         if reads_as in {"step", "tin", "note"}:
             self._tins.extend(tins_in(line.text))
         if reads_as == "ingredient":
             self._ingredient(row)
         elif reads_as == "heading":
-            self._heading(row)
+            self._heading(row, heads_lines=heads_lines)
         elif reads_as == "step":
             self._in_method = True
             self._steps.append((row, self._method_layer))
@@ -107,15 +107,17 @@ class _Builder:
             )
             self._asks.append(Ask(name, what, readings, line.span()))
 
-    def _heading(self, row: Sorted) -> None:
+    def _heading(self, row: Sorted, *, heads_lines: bool) -> None:
         if not row.name:
             return
         known = {slug(block.name): block for block in self._draft.blocks}
         same = known.get(slug(row.name))
-        if same is not None or self._in_method:
+        if same is not None or (self._in_method and not heads_lines):
             self._method_layer = same
             return
+        interleaved = self._in_method
         self._draft.open(Block("layer", row.name, row.pasted.line.span()))
+        self._method_layer = self._draft.block if interleaved else None
 
     def _cut(self, line: CardLine, count: str) -> None:
         said = read_cut(line, f"{count} pieces", Tins(lambda _: None))
@@ -180,6 +182,16 @@ class _Builder:
                 )
                 what = f"{block.name} has no quantities."
                 self._asks.append(Ask(block.name, what, readings, block.span))
+
+
+def _heads_lines(rows: Sequence[Sorted], number: int) -> bool:
+    """Whether an ingredient stands below this line before the next heading."""
+    for row in rows[number + 1 :]:
+        if row.reads_as == "heading":
+            return False
+        if row.reads_as == "ingredient":
+            return True
+    return False
 
 
 def _title(rows: tuple[Sorted, ...]) -> str:

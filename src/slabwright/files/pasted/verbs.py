@@ -15,8 +15,8 @@ _VERBS: Final = re.compile(
     r"|score"
     r"|flood|lift|squeeze|grate|peel|halve|crush|bash|pulse|process|microwave|stew"
     r"|poach"
-    r"|reduce|divide|repeat|arrange|cover|reserve|set aside|crumble|measure|fill|gently"
-    r"|slowly|carefully|quickly|using|in a|in the|on a|with a|meantime|pop|whip|shape)\b",
+    r"|reduce|divide|repeat|arrange|cover|reserve|crumble|measure|fill|gently"
+    r"|slowly|carefully|quickly|using|in a|in the|on a|with a|pop|whip|shape)\b",
     re.IGNORECASE,
 )
 
