@@ -1,7 +1,8 @@
 """One slab of four layers: read, worked out, shown; and in a process of its own."""
 
-import subprocess
+import asyncio
 import sys
+from asyncio.subprocess import DEVNULL
 from datetime import date
 from pathlib import Path
 
@@ -59,7 +60,7 @@ def cold(folder: Path, rounds: int = 5) -> tuple[Taken, ...]:
     program = [sys.executable, "-m", "slabwright"]
 
     def run(*command: str) -> None:
-        subprocess.run(command, check=True, capture_output=True)
+        asyncio.run(_run(*command))
 
     return side_by_side(
         {
@@ -72,3 +73,10 @@ def cold(folder: Path, rounds: int = 5) -> tuple[Taken, ...]:
         rounds=rounds,
         warm=1,
     )
+
+
+async def _run(*command: str) -> None:
+    process = await asyncio.create_subprocess_exec(*command, stdout=DEVNULL)
+    if code := await process.wait():
+        message = f"{command} ended with {code}"
+        raise RuntimeError(message)

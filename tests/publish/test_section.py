@@ -272,6 +272,47 @@ def test_likely_ranges_lie_inside_the_picture(slab: DrawnSlab) -> None:
         assert top + tall < view.bottom
 
 
+def test_a_range_above_all_else_is_still_inside_the_picture() -> None:
+    high = DrawnLayer("Foam", "foam", 20, 10, 60)
+    slab = DrawnSlab("Cloud", (high,), None)
+    root = parsed(section_svg(slab))
+
+    # 60 mm up at 8 units a mm
+    assert float(root.attrib["viewBox"].split()[1]) < -480
+
+
+def test_the_longest_name_does_not_widen_the_picture() -> None:
+    short, long = (
+        float(parsed(section_svg(slab)).attrib["viewBox"].split()[2])
+        for slab in (
+            HARBOUR,
+            replace(
+                HARBOUR,
+                layers=(
+                    DrawnLayer("Wholemeal " * 12, "crumb", 11.4),
+                    *HARBOUR.layers[1:],
+                ),
+            ),
+        )
+    )
+
+    # at most the column of names, 190 units, is filled
+    assert long - short < 60
+
+
+def test_what_xml_cannot_hold_is_left_out_of_names() -> None:
+    odd = replace(
+        HARBOUR,
+        name="a\ufffeb",
+        layers=(DrawnLayer("c\uffff\x00\ud800d", "crumb", 5),),
+        marks=(),
+    )
+    svg = section_svg(odd)
+
+    assert parsed(svg).findtext(f"{SVG}title") == "Section of a b"
+    assert svg.encode()  # no half of a surrogate pair is left
+
+
 def mark_places(root: ET.Element) -> list[tuple[float, float]]:
     found = []
     for it in root.findall(f"{SVG}g"):

@@ -105,9 +105,15 @@ def read_kitchen(text: Text) -> Kitchen:
     Raises:
         FileError: with every mistake in it.
     """
-    said = KitchenFile() if not text.text.strip() else read_yaml(text, ADAPTER)
+    said = read_yaml(text, ADAPTER, KitchenFile())
     tins = [(tin.name, _tin(tin, text.file, i)) for i, tin in enumerate(said.tins)]
     wrong = [mistake for _, mistake in tins if isinstance(mistake, Mistake)]
+    for what in ("ovens", "rings", "fridges", "freezers", "shelves"):
+        for number, place in enumerate(getattr(said, what)):
+            if place.shelf and len(lengths(place.shelf)[0]) < len("xy"):
+                where = Where(text.file, field=f"{what}.{number}.shelf")
+                size = f"'{place.shelf}' is not the size of a shelf."
+                wrong.append(Mistake(size, "Write it so: 60 x 40 cm.", where))
     if wrong:
         raise FileError(*wrong)
     places = [

@@ -67,11 +67,9 @@ def read_own_larder(text: Text, ours: Larder, country: str) -> tuple[Ingredient,
     Raises:
         FileError: with every mistake in the file.
     """
-    if not text.text.strip():
-        return ()
     mistakes: list[Mistake] = []
     made: list[Ingredient] = []
-    entries = read_yaml(text, ADAPTER)
+    entries = read_yaml(text, ADAPTER, [])
     for number, said in enumerate(entries):
         found = _ingredient(said, ours, country)
         if isinstance(found, Ingredient):

@@ -44,11 +44,9 @@ def read_prices(
     Raises:
         FileError: if the file is none of its schema, with every mistake in it.
     """
-    if not text.text.strip():
-        return PriceList(currency), ()
     found: dict[str, tuple[Price, ...]] = {}
     mistakes: list[Mistake] = []
-    entries = read_yaml(text, ADAPTER)
+    entries = read_yaml(text, ADAPTER, [])
     for number, said in enumerate(entries):
         match = larder.find(said.ingredient, country)
         pack_g = _pack_g(said.pack, match.ingredient if match else None, country)
@@ -61,8 +59,14 @@ def read_prices(
             said.ingredient, pack_g, said.price, said.since, said.supplier,
             said.stock_g, said.pack,
         )  # fmt: skip
-        key = match.ingredient.id if match else said.ingredient.casefold()
-        found[key] = (*found.get(key, ()), price)
+        if match is None:
+            near = larder.nearest(said.ingredient, country)
+            what = f"The larder has no '{said.ingredient}', so its price is not used."
+            do = f"If it is {' or '.join(near)}, write that." if near else "Mend it."
+            where = Where(text.file, field=f"{number}.ingredient")
+            mistakes.append(Mistake(what, do, where, near))
+            continue
+        found[match.ingredient.id] = (*found.get(match.ingredient.id, ()), price)
     return PriceList(currency, found), tuple(mistakes)
 
 
@@ -82,7 +86,7 @@ def _pack_g(text: str, ingredient: Ingredient | None, country: str) -> float | N
         return count * number.value * piece.grams if piece else None
     if unit.kind == "mass" and size:
         return count * number.value * size.value
-    name = "ml" if unit.kind == "volume" else unit.name
+    name = "ml" if unit.kind in {"volume", "spoon"} else unit.name
     measure = ingredient.measure(name) if ingredient else None
     if measure is None:
         return None

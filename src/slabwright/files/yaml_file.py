@@ -33,15 +33,15 @@ _DO: Final = {
 }
 
 
-def read_yaml(text: Text, model: TypeAdapter[T]) -> T:
-    """The value in this text, checked.
+def read_yaml(text: Text, model: TypeAdapter[T], empty: T) -> T:
+    """The value in this text, checked; `empty` where it holds comments at most.
 
     Raises:
         FileError: with every mistake in the file.
     """
     _refuse_bombs(text)
     try:
-        loaded = YAML(typ="rt").load(text.text)
+        loaded = _loader().load(text.text)
     except MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         span = Span(mark.line + 1, mark.column + 1, mark.column + 2) if mark else None
@@ -52,10 +52,21 @@ def read_yaml(text: Text, model: TypeAdapter[T]) -> T:
     except (YAMLError, ValueError) as error:
         what = f"The YAML can't be read: {error}."
         raise FileError(Mistake(what, "Mend it.", Where(text.file))) from error
+    if loaded is None:
+        return empty
     try:
         return model.validate_python(_plain(loaded))
     except ValidationError as error:
         raise FileError(*_mistakes(error, loaded, text.file)) from error
+
+
+def _loader() -> YAML:
+    """A round-trip loader that leaves dates to the schema, which says where one is."""
+    loader = YAML(typ="rt")
+    loader.constructor.add_constructor(
+        "tag:yaml.org,2002:timestamp", lambda _, node: node.value
+    )
+    return loader
 
 
 def _refuse_bombs(text: Text) -> None:

@@ -78,8 +78,8 @@ class LosesForm(_Form):
 
     what: Literal["loses"] = "loses"
     of: Literal["mix", "water"]
-    grams: Positive | None = None
-    share: Share | None = None
+    grams: Annotated[float, Field(ge=0, le=1e9)] | None = None
+    share: Annotated[float, Field(ge=0, lt=1)] | None = None
     measured: bool = False
     place: str = ""
 

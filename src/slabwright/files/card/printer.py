@@ -116,7 +116,7 @@ def line_text(line: LineForm) -> str:
         name = f"{line.name} {line.aside}"
     notes = "".join(f", {note}" for note in line.notes)
     if line.size and line.size not in ", ".join(line.notes):
-        notes = f", {line.size}{notes}"
+        name = f"{amount} {line.size} {line.name}".strip()  # 3 large eggs
     weight = f" = {_n(line.weighs_g)} g" if line.weighs_g is not None else ""
     weighed = " weighed" if line.measured else ""
     return f"{name}{notes}{weight}{weighed}"

@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, Literal
 
 from slabwright.errors import Mistake, Span, Where
 from slabwright.files.card import head
@@ -23,6 +23,7 @@ from slabwright.formula.kinds import Kind
 from slabwright.spec.card import Card
 
 _OPENS: Final = re.compile(r"^(slab|component)\s+(?=\S)", re.IGNORECASE)
+Opens = Literal["layer", "component"]
 _FINISH: Final = re.compile(r"^finish\s*:?$", re.IGNORECASE)
 
 
@@ -121,6 +122,11 @@ def _open_block(
     if word in {"slab", "component", "layer"} and value:
         name = value if word != "layer" else re.split(r"\s+from\s+", value)[0]
         if len(name) > LONGEST_NAME:
+            if word != "slab":
+                what_opens: Opens = "layer" if word == "layer" else "component"
+                draft.open(Block(what_opens, name[:LONGEST_NAME], line.span()))
+            elif not draft.name:
+                draft.name = name[:LONGEST_NAME]
             what = f"The name has {len(name)} characters; at most {LONGEST_NAME}."
             return _mistake(line, draft, Mistake(what, "Shorten it.", _at(line)))
     if word == "slab" and value and not draft.name:
