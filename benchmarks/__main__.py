@@ -12,7 +12,7 @@ from benchmarks.one_slab import cold, warm
 
 def _main() -> None:
     _say("One slab of four layers. Times are medians; ratios are to the first row.\n")
-    _table("Warm, in one process", warm())
+    _table("Warm, processor time", warm())
     with TemporaryDirectory() as scratch:
         _table("Cold, a new process each time", cold(Path(scratch)))
     with TemporaryDirectory() as scratch:
@@ -29,7 +29,9 @@ def _table(heading: str, rows: Sequence[Taken]) -> None:
 
 
 def _folders(rows: Sequence[FolderTaken]) -> None:
-    _say("A folder, kitchen files included; ratios are to the row before.")
+    _say(
+        "A folder and its kitchen files, processor time; ratios are to the row before."
+    )
     _say(f"{'Slabs':>7}{'ms':>11}{'ms a slab':>12}{'slabs':>9}{'time':>9}")
     before: FolderTaken | None = None
     for row in rows:

@@ -4,7 +4,10 @@ import gc
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from statistics import median
-from time import perf_counter
+from time import process_time
+
+Clock = Callable[[], float]
+"""Seconds since whenever."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +21,11 @@ class Taken:
 
 
 def side_by_side(
-    tasks: Mapping[str, Callable[[int], object]], *, rounds: int, warm: int = 0
+    tasks: Mapping[str, Callable[[int], object]],
+    *,
+    rounds: int,
+    warm: int = 0,
+    clock: Clock = process_time,
 ) -> tuple[Taken, ...]:
     """Each task's time over so many rounds.
 
@@ -26,11 +33,12 @@ def side_by_side(
         tasks: by name; each is handed the number of the round.
         rounds: that count.
         warm: rounds before them that don't.
+        clock: this process's own time, unless others work for it.
     """
     found: dict[str, list[float]] = {name: [] for name in tasks}
     for number in range(-warm, rounds):
         for name, task in tasks.items():
-            took = milliseconds(task, number + warm)
+            took = milliseconds(task, number + warm, clock)
             if number >= 0:
                 found[name].append(took)
     return tuple(
@@ -39,9 +47,11 @@ def side_by_side(
     )
 
 
-def milliseconds(task: Callable[[int], object], number: int) -> float:
+def milliseconds(
+    task: Callable[[int], object], number: int, clock: Clock = process_time
+) -> float:
     """How long one call takes [ms], with what lies about cleared away before."""
     gc.collect()
-    begun = perf_counter()
+    begun = clock()
     task(number)
-    return (perf_counter() - begun) * 1000
+    return (clock() - begun) * 1000

@@ -25,7 +25,7 @@ notes = st.sampled_from(
 )
 counts = st.sampled_from(
     [
-        "6 eggs, medium", "5 egg yolks = 90 g", "3 large eggs", "1 tin condensed milk",
+        "6 eggs, medium", "5 egg yolks = 90 g", "1 tin condensed milk",
         "juice of 2 lemons", "a pinch of fine salt", "fine salt to taste",
         "butter for greasing", "1 lb 2 oz plain flour", "170 g/6 oz butter, unsalted",
         "60 g moon dust",

@@ -47,6 +47,8 @@ class Pot:
     now: Masses = field(default_factory=lambda: zeros(_ROWS))
     before: Masses = field(default_factory=lambda: zeros(_ROWS))
     """Everything that went in, nothing taken away."""
+    in_g: NDArray[np.float64] = field(default_factory=lambda: np.zeros(_ROWS))
+    """What the scale was asked for: exact where composition only adds up to it."""
     in_sums: list[str] = field(default_factory=list)
     in_leans: list[Leans] = field(default_factory=list)
     in_sources: list[Source] = field(default_factory=list)
@@ -84,6 +86,7 @@ class Pot:
 
     def _pour(self, grams: Ranged, shares: Masses) -> None:
         masses = np.array([grams.value, grams.low, grams.high])
+        self.in_g = self.in_g + masses
         self.now = self.now + masses[:, np.newaxis] * shares
         self.before = self.before + masses[:, np.newaxis] * shares
         self.in_sums.append(f"{grams.value:.6g}")
@@ -266,7 +269,7 @@ class Pot:
 
     def mass_in(self) -> Ranged:
         """Everything that went in."""
-        value, low, high = (float(mass) for mass in total(self.before))
+        value, low, high = (float(mass) for mass in self.in_g)
         parts = " + ".join(self.in_sums) or "nothing"
         more = f"; {self.in_incomplete}" if self.in_incomplete else ""
         return Ranged(

@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import Final
 
 from slabwright.errors import Mistake, Span, Where
 from slabwright.files.card import head
@@ -23,7 +23,6 @@ from slabwright.formula.kinds import Kind
 from slabwright.spec.card import Card
 
 _OPENS: Final = re.compile(r"^(slab|component)\s+(?=\S)", re.IGNORECASE)
-Opens = Literal["layer", "component"]
 _FINISH: Final = re.compile(r"^finish\s*:?$", re.IGNORECASE)
 
 
@@ -119,42 +118,53 @@ def _open_block(
     line: CardLine, word: str, value: str, draft: Draft, names: Names
 ) -> LineRead | None:
     """A line that opens the slab or one of its blocks; None if it opens none."""
-    if word in {"slab", "component", "layer"} and value:
-        name = value if word != "layer" else re.split(r"\s+from\s+", value)[0]
-        if len(name) > LONGEST_NAME:
-            if word != "slab":
-                what_opens: Opens = "layer" if word == "layer" else "component"
-                draft.open(Block(what_opens, name[:LONGEST_NAME], line.span()))
-            elif not draft.name:
-                draft.name = name[:LONGEST_NAME]
-            what = f"The name has {len(name)} characters; at most {LONGEST_NAME}."
-            return _mistake(line, draft, Mistake(what, "Shorten it.", _at(line)))
-    if word == "slab" and value and not draft.name:
-        draft.name = value
-        return LineRead(line, "word", "slab", (value,))
-    if word == "component" and value and draft.has_component(value):
-        draft.open(Block("component", value, line.span()))
-        what = f"Two components are called '{value}'."
-        return _mistake(
-            line, draft, Mistake(what, "Give each its own name.", _at(line))
-        )
-    if word == "component" and value:
-        if not draft.name:
-            draft.name, draft.is_component = value, True
-        draft.open(Block("component", value, line.span()))
-        return LineRead(line, "word", "component", (value,))
-    if word == "layer" and value:
-        block = read_layer(line, value, names)
-        if isinstance(block, Mistake):
-            name = re.split(r"\s+from\s+|,", value)[0].strip()
-            draft.open(Block("layer", name, line.span()))
-            return _mistake(line, draft, block)
-        draft.open(block)
-        return LineRead(line, "word", "layer", (block,))
     if _FINISH.match(line.text):
         draft.open(Block("finish", "finish", line.span()))
         return LineRead(line, "word", "finish")
-    return None
+    if not value or word not in {"slab", "component", "layer"}:
+        return None
+    if word == "slab":
+        return _open_slab(line, value, draft)
+    opened = _layer(line, value, names) if word == "layer" else _component(line, value)
+    block, mistake = opened
+    if word == "component" and draft.has_component(block.name):
+        what = f"Two components are called '{block.name}'."
+        mistake = Mistake(what, "Give each its own name.", _at(line))
+    if word == "component" and not draft.name:
+        draft.name, draft.is_component = block.name, True
+    draft.open(block)  # also after a mistake: its lines are no one else's
+    if mistake is not None:
+        return _mistake(line, draft, mistake)
+    return LineRead(line, "word", word, (block if word == "layer" else value,))
+
+
+def _open_slab(line: CardLine, value: str, draft: Draft) -> LineRead | None:
+    if draft.name:
+        return None
+    draft.name = value[:LONGEST_NAME]
+    if len(value) > LONGEST_NAME:
+        return _mistake(line, draft, _too_long(line, value))
+    return LineRead(line, "word", "slab", (value,))
+
+
+def _component(line: CardLine, value: str) -> tuple[Block, Mistake | None]:
+    block = Block("component", value[:LONGEST_NAME], line.span())
+    too_long = len(value) > LONGEST_NAME
+    return block, _too_long(line, value) if too_long else None
+
+
+def _layer(line: CardLine, value: str, names: Names) -> tuple[Block, Mistake | None]:
+    name = re.split(r"\s+from\s+|,", value)[0].strip()
+    bare = Block("layer", name[:LONGEST_NAME], line.span())
+    if len(name) > LONGEST_NAME:
+        return bare, _too_long(line, name)
+    block = read_layer(line, value, names)
+    return (bare, block) if isinstance(block, Mistake) else (block, None)
+
+
+def _too_long(line: CardLine, name: str) -> Mistake:
+    what = f"The name has {len(name)} characters; at most {LONGEST_NAME}."
+    return Mistake(what, "Shorten it.", _at(line))
 
 
 def _head_word(
