@@ -8,6 +8,7 @@ A page is Markdown. What the program has to answer for stands in it like this:
   below may name it. `wrong` behind the name lets it have mistakes.
 - ```` ```card-top ````, ```` ```card-layer ````: lines of a card, what was understood
   of each at the right of a bar.
+- ```` ```text NAME.txt ````: a pasted recipe; it must read too.
 - ```` ```yaml NAME.yaml ````: a file of the kitchen folder; it must read too.
 - `<!-- table NAME … -->` to `<!-- end of table -->`: a table from the program's data.
 """
@@ -73,7 +74,7 @@ def _block(info: list[str], body: list[str], bench: Bench) -> list[str]:
         return list(_console(body, dict(word.split("=") for word in more), bench))
     if what in {"card-top", "card-layer"}:
         return beside(body, what)
-    if what in {"card", "yaml"} and more:
+    if what in {"card", "text", "yaml"} and more:
         bench.write(more[0], body, may_be_wrong="wrong" in more)
     return body
 

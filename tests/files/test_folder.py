@@ -177,7 +177,7 @@ def test_a_circle_across_files_is_refused_with_its_path(tmp_path: Path) -> None:
     spec = worked("slab X\nlayer A from Curd, 40 g\n", open_folder(tmp_path))
 
     assert any("curd > cream > curd" in mistake.what for mistake in spec.errors)
-    assert all(m.where.file.endswith((".card")) for m in spec.errors)
+    assert all(m.where.file.endswith(".card") for m in spec.errors)
 
 
 def test_a_wrong_component_that_no_layer_takes_is_not_the_cards_error(

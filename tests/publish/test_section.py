@@ -273,12 +273,12 @@ def test_likely_ranges_lie_inside_the_picture(slab: DrawnSlab) -> None:
 
 
 def test_a_range_above_all_else_is_still_inside_the_picture() -> None:
+    base = DrawnLayer("Oat base", "oats", 5, 4, 6)
     high = DrawnLayer("Foam", "foam", 20, 10, 60)
-    slab = DrawnSlab("Cloud", (high,), None)
-    root = parsed(section_svg(slab))
+    root = parsed(section_svg(DrawnSlab("Cloud", (base, high), None)))
 
-    # 60 mm up at 8 units a mm
-    assert float(root.attrib["viewBox"].split()[1]) < -480
+    # 5 + 60 mm up at 8 units a mm
+    assert float(root.attrib["viewBox"].split()[1]) < -520
 
 
 def test_the_longest_name_does_not_widen_the_picture() -> None:
@@ -428,6 +428,22 @@ def test_a_knife_that_takes_something_moves_the_middle_of_the_cut() -> None:
     assert words_of(slab, "cut") == ["5", "53.8"]
 
 
+def test_a_cut_is_as_wide_as_what_the_knife_takes() -> None:
+    # trim to 5 mm, so its cut is from 3 to 5; then a piece of 50, and 55 to 57
+    root = parsed(section_svg(replace(HARBOUR, piece_mm=50, knife_mm=2)))
+    k = units_per_mm(root)
+    gaps_mm = []
+    for it in root.findall(f"{SVG}path"):
+        if it.attrib["class"] == "gap":
+            start, _, _, wide, *_ = re.findall(r"-?[\d.]+", it.attrib["d"])
+            gaps_mm.append((float(start) / k, float(wide) / k))
+
+    assert gaps_mm == [
+        pytest.approx((3, 2), abs=0.01),
+        pytest.approx((55, 2), abs=0.01),
+    ]
+
+
 def test_a_slab_that_fits_whole_is_cut_to_its_other_end_and_not_broken_off() -> None:
     # 72 = 5 + 30 + 2 + 30 + 5
     slab = replace(HARBOUR, tin_length_mm=72, piece_mm=30, knife_mm=2)
@@ -473,6 +489,13 @@ def test_a_slab_over_the_rim_says_by_how_much() -> None:
         "6.0 mm over the rim"
     ]
     assert not words_of(HARBOUR, "over")
+
+
+def test_the_description_says_when_it_stands_over_the_rim() -> None:
+    over = parsed(section_svg(replace(HARBOUR, tin_depth_mm=20)))
+
+    desc = over.findtext(f"{SVG}desc") or ""
+    assert "in a tin 20 mm deep, 6.0 mm over its rim" in desc
 
 
 def test_a_tin_of_unknown_depth_has_no_rim() -> None:

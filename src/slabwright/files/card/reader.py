@@ -8,7 +8,7 @@ from slabwright.errors import Mistake, Span, Where
 from slabwright.files.card import head
 from slabwright.files.card.block import NotAWord, Word, read_word
 from slabwright.files.card.draft import Block, Draft
-from slabwright.files.card.ingredient import NotALine, read_ingredient
+from slabwright.files.card.ingredient import read_ingredient
 from slabwright.files.card.lines import (
     LONGEST_LINE,
     LONGEST_NAME,
@@ -17,6 +17,7 @@ from slabwright.files.card.lines import (
 )
 from slabwright.files.card.names import Names
 from slabwright.files.card.opening import names_on, read_layer
+from slabwright.files.card.outcome import NotALine
 from slabwright.files.card.steps import read_step
 from slabwright.formula.component import Deep, Density, Event, Note
 from slabwright.formula.kinds import Kind

@@ -6,12 +6,9 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, Final
 
-from rapidfuzz.distance import DamerauLevenshtein
-
-from slabwright.files.card.amounts import STEP_UNITS
 from slabwright.files.card.lines import CardLine
-from slabwright.files.card.names import VESSEL_WORDS, Names
-from slabwright.formula.kinds import is_like_a_kind
+from slabwright.files.card.misread import misread
+from slabwright.files.card.names import Names
 from slabwright.formula.step import Band, Step, When, Within
 from slabwright.quantity.numbers import Number, number_at
 
@@ -26,36 +23,10 @@ _TIME: Final = (
 )
 _MINUTES: Final = {"m": 1.0, "h": 60.0, "s": 1 / 60, "d": 1440.0, "w": 10080.0}
 
-_CARD_WORDS: Final = (
-    "ends", "loses", "deep", "density", "kind", "into", "layer", "component", "finish",
-    "note", "slab", "tin", "cut", "keep", "sold", "proved",
-)  # fmt: skip
-_REAL_WORDS: Final = frozenset(
-    "bind peel beat melt add cool coat fold pour rest turn trim line lay lift set "
-    "spread press dip melts tint cream into keep deep bend level lower find mind wind "
-    "sweat steep lace loose dot not no wait prove proves slabs layers keeps notes tins "
-    "cuts endless".split()
-)
-"""Words of the bench that only look like card words."""
-
 _FROM: Final = re.compile(r"\bfrom\s+$", re.IGNORECASE)
 """`straight from 4 C`: where it comes from, and no temperature to reach."""
 _BETWEEN: Final = re.compile(r"between\s+(\S+)\s+and\s+", re.IGNORECASE)
 _GAP: Final = re.compile(r"\s{2,}")
-_HAS_VALUE: Final = re.compile(
-    r"[\w ]{0,12}?\d[\d.,x× ]*"
-    r"\s*(?:g|kg|%|mm|cm|in|pieces|wedges|g/ml)?(?:\b|$)(?!\s*min)"
-)
-_AMOUNT_INSIDE: Final = re.compile(
-    r"\d\s?(?:g|kg|ml|l|oz|lb|tsp|tbsp|cups?|grams?)\b", re.IGNORECASE
-)
-_LIKE_AMOUNT: Final = re.compile(
-    r"(?:about |approx\.? ?|~ ?)?[\dlIOo|][\dlIOo|.,]*"
-    r"\s?(?:g|kg|ml|oz|tsp|tbsp|cups?)\s+\w"
-)
-"""`l00 g caster sugar`: letters that a scanner took for figures."""
-_STARTS_NUMBER: Final = re.compile(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]")
-_NUMBERED: Final = re.compile(r"^\W*\d")
 
 
 @dataclass
@@ -97,7 +68,7 @@ def read_step(line: CardLine, names: Names) -> Step:
         does or line.text,
         places=places,
         rest=rest,
-        misread=_misread(line.text) or _amount_unread(line.text, names),
+        misread=misread(line.text, names),
         **scan.found,
     )
 
@@ -288,60 +259,3 @@ def _words_left(scan: _Scan) -> tuple[str, tuple[str, ...]]:
     )
     words = [part.strip(" .;+()") for part in re.split(r"\0+|,|\s{2,}", kept)]
     return does, tuple(word for word in words if len(word) > 1)
-
-
-def _misread(text: str) -> str:
-    """The card word that a step looks like: misspelt, or without a value of its own."""
-    first, _, rest = text.partition(" ")
-    word = first.casefold().strip(".:,")
-    value = rest.strip()
-    if _looks_weighed(text):
-        return "amount"
-    if word == "kind":
-        return word if is_like_a_kind(value) else ""
-    if word in _CARD_WORDS:
-        is_block = word in {"layer", "component", "slab"} and bool(value)
-        is_size = bool(_HAS_VALUE.match(value)) and word not in {"keep", "into"}
-        return word if is_block or is_size else ""
-    if len(word) < len("tin") or word in _REAL_WORDS or not word.isalpha():
-        return ""
-    for card_word in _CARD_WORDS:
-        allowed = 1 if len(card_word) < len("layers") else 2
-        if abs(len(word) - len(card_word)) > allowed or len(card_word) < len("keep"):
-            continue
-        if DamerauLevenshtein.distance(word, card_word) <= allowed and _fits(
-            card_word, value
-        ):
-            return card_word
-    return ""
-
-
-def _amount_unread(text: str, names: Names) -> str:
-    """Whether a step begins with a name or a mark and holds an amount: `amount`."""
-    if not _AMOUNT_INSIDE.search(text):
-        return ""
-    begins = not text[:1].isalpha() or names.length_of_name(text) > 0
-    return "amount" if begins else ""
-
-
-def _looks_weighed(text: str) -> bool:
-    """Whether a step begins like an ingredient: a number that is no time or heat."""
-    if _LIKE_AMOUNT.match(text):
-        return True
-    number = number_at(text)
-    if not isinstance(number, Number) or not _STARTS_NUMBER.match(text):
-        return False
-    return STEP_UNITS.match(text, number.end) is None
-
-
-def _fits(card_word: str, value: str) -> bool:
-    """Whether what follows could be a value of this card word."""
-    if card_word in {"ends", "loses", "deep", "density", "cut", "sold", "proved"}:
-        return bool(_NUMBERED.match(value))
-    if card_word in {"layer", "component"}:
-        return bool(value)
-    if card_word == "kind":
-        return is_like_a_kind(value)
-    if card_word == "into":
-        return not VESSEL_WORDS.isdisjoint(value.casefold().split()[-1:])
-    return card_word in {"keep", "note", "slab"} and bool(re.search(r"\d|\w", value))

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from slabwright.errors import Mistake
-from slabwright.files.card.ingredient import NotALine, Outcome, read_ingredient
+from slabwright.files.card.ingredient import read_ingredient
 from slabwright.files.card.names import Names
+from slabwright.files.card.outcome import NotALine, Outcome
 from slabwright.files.pasted.headings import heading_of
 from slabwright.files.pasted.scraps import is_scrap, pieces, place_of
 from slabwright.files.pasted.sheet import PastedLine
