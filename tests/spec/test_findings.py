@@ -28,7 +28,13 @@ scales: [{to_g: 5000, step_g: 1}]
 PAIRS = [
     # code, severity, the card that raises it, the same card mended
     ("over_rim", "stop", TWO.replace("5 cm", "9 mm"), TWO),
-    ("too_thin", "look", TIN + TOP.format("90 g honey"), TIN + TOP.format("95 g honey")),
+    # 2 mm are 94.4 g: 400 cm² x 0.2 cm x 1.18 g/ml
+    (
+        "too_thin",
+        "look",
+        TIN + TOP.format("94 g honey"),
+        TIN + TOP.format("95 g honey"),
+    ),
     ("one_layer_leads", "note", BASE + TOP.format("600 g honey"), TWO),
     ("density_assumed", "note", BASE.replace("  density 1.18 g/ml\n", ""), BASE),
     ("loss_assumed", "note", BASE.replace("  ends 236 g\n", ""), BASE),
@@ -108,7 +114,7 @@ PAIRS = [
         BASE + TOP.format("236 g honey or maple syrup"),
         TWO,
     ),
-]  # fmt: skip
+]
 
 
 @pytest.fixture(scope="module")

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import TypeVar
 
@@ -30,7 +31,7 @@ T = TypeVar("T")
 _SIGNS = ("kitchen.yaml", "larder.yaml", "prices.yaml", "slabs")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Folder:
     """A kitchen folder, read: what every card in it may lean on."""
 
@@ -44,7 +45,7 @@ class Folder:
     component_mistakes: tuple[Mistake, ...] = ()
     """What is wrong on the cards of its components, used or not."""
 
-    @property
+    @cached_property
     def names(self) -> Names:
         """What a card here may call by name."""
         vessels = tuple(vessel.name for vessel in self.kitchen.vessels)

@@ -113,8 +113,10 @@ def _ingredient(
         for name, grams in said.measures.items()
     )
     named = {measure.name for measure in own}
-    inherited = like.measures if like else ()
-    measures = (*own, *(m for m in inherited if m.name not in named))
+    inherited = [m for m in (like.measures if like else ()) if m.name not in named]
+    if "each" in named:  # its own piece wins over every class of what it is like
+        inherited = [m for m in inherited if not m.name.startswith("each_")]
+    measures = (*own, *inherited)
     return Ingredient(
         slug(said.name),
         said.name,

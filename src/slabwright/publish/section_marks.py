@@ -45,14 +45,14 @@ def _placed(
     """A place for each, as far to the right as is free; None if there is no room."""
     step = _APART * radius
     places: list[Point] = []
-    for mark in marks:
+    for mark in reversed(marks):  # so that numbers rise to the right
         y, x = _middle(frame, mark), right - 0.7 * step
         while any(abs(x - a) < step - 0.01 and abs(y - b) < step for a, b in places):
             x -= step
         if x - radius < left:
             return None
         places.append((x, y))
-    return places
+    return places[::-1]
 
 
 def _middle(frame: Frame, mark: Mark) -> float:

@@ -199,7 +199,7 @@ def _by_constituent(mixes: Masses, standing: Standing, leans: str) -> dict[str, 
     for name in (*CONSTITUENTS, "saturates"):
         part = float(mixes[0, INDEX[name]])
         if part / mass > _TINY:
-            said = f"{part:.4g} ÷ {mass:.5g} g"
+            said = f"{part:.4g} ÷ {mass:.5g} g = {part / mass:.2%}"
             found[name] = Figure(part / mass, "share", said, standing)
     return found
 
@@ -231,7 +231,9 @@ def line_figures(
             LineFigures(
                 weighed=line,
                 text=event.text,
-                name=event.name,
+                name=line.ingredient.name
+                if event.part and line.ingredient
+                else event.name,
                 larder_id=line.ingredient.id if line.ingredient else None,
                 mass_g=_mass(line, factor),
                 share_of_total=_line_share(line, whole, "of all that goes in"),

@@ -3,7 +3,9 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Any
 
+from slabwright.files.card.lines import CardLine
 from slabwright.formula.book import slug
 from slabwright.larder.lookup import Larder
 
@@ -35,13 +37,15 @@ class Names:
     """Slugs of components on this card and in the components folder."""
     vessels: tuple[str, ...] = ()
     places: tuple[str, ...] = PLACES
+    memo: dict[CardLine, Any] = field(default_factory=dict, compare=False)
+    """What lines were read as with these names: filled by the reader."""
     _known: dict[str, bool] = field(default_factory=dict, compare=False)
 
     def with_components(self, names: Iterable[str]) -> "Names":
         """The same, with these components known too."""
-        if not names:
-            return self
         more = self.components | {slug(name) for name in names}
+        if more == self.components:
+            return self
         return Names(self.larder, self.country, more, self.vessels, self.places)
 
     def is_known(self, name: str) -> bool:

@@ -21,9 +21,13 @@ from slabwright.files.card.outcome import NotALine
 from slabwright.files.card.steps import read_step
 from slabwright.formula.component import Deep, Density, Event, Note
 from slabwright.formula.kinds import Kind
+from slabwright.formula.line import Line
+from slabwright.formula.step import Step
 from slabwright.spec.card import Card
 
 _OPENS: Final = re.compile(r"^(slab|component)\s+(?=\S)", re.IGNORECASE)
+_REMEMBERED: Final = 20_000
+"""Lines that are kept in mind at most."""
 _FINISH: Final = re.compile(r"^finish\s*:?$", re.IGNORECASE)
 
 
@@ -192,39 +196,56 @@ def _head_word(
     return LineRead(line, "word", word, (said,))
 
 
+Body = Word | Mistake | tuple[Line, ...] | Step
+"""What a line inside a block may be."""
+
+
+def _body(line: CardLine, names: Names) -> Body:
+    """What this line says, wherever it stands; remembered, since most lines stay."""
+    known: Body | None = names.memo.get(line)
+    if known is not None:
+        return known
+    said: Body | NotAWord | NotALine = read_word(line, names)
+    if isinstance(said, NotAWord):
+        said = read_ingredient(line, names)
+    if isinstance(said, NotALine):
+        said = read_step(line, names)
+    if isinstance(said, NotAWord | NotALine):
+        raise TypeError(said)
+    if len(names.memo) >= _REMEMBERED:
+        names.memo.clear()
+    names.memo[line] = said
+    return said
+
+
 def _in_block(line: CardLine, draft: Draft, names: Names) -> LineRead:
-    said = read_word(line, names)
+    said = _body(line, names)
+    if not isinstance(said, Mistake | Step):
+        said = _misplaced(line, said, draft) or said
     if isinstance(said, Mistake):
         return _mistake(line, draft, said)
-    if not isinstance(said, NotAWord) and draft.block is None:
-        word = line.text.split()[0]
-        what = f"'{word}' stands above the first layer."
-        return _mistake(
-            line, draft, Mistake(what, "Move it into its layer.", _at(line))
-        )
     if isinstance(said, Kind):
         draft.block_here(line.span()).kind = said.name
         return LineRead(line, "word", "kind", (said.name,))
-    if not isinstance(said, NotAWord):
-        return _event(line, draft, type(said).__name__.casefold(), said)
-    lines = read_ingredient(line, names)
-    if isinstance(lines, Mistake):
-        return _mistake(line, draft, lines)
-    if not isinstance(lines, NotALine):
-        block = draft.block_here(line.span())
-        if block.what == "finish":
+    if isinstance(said, tuple):
+        draft.block_here(line.span()).events.extend(said)
+        return LineRead(line, "ingredient", "", said)
+    if isinstance(said, Step):
+        draft.block_here(line.span(), is_step=True).events.append(said)
+        return LineRead(line, "step", "", (said,))
+    return _event(line, draft, type(said).__name__.casefold(), said)
+
+
+def _misplaced(
+    line: CardLine, said: Word | tuple[Line, ...], draft: Draft
+) -> Mistake | None:
+    """What is wrong with where a line stands, if anything is."""
+    if isinstance(said, tuple):
+        if draft.block is not None and draft.block.what == "finish":
             what = "An ingredient stands in finish, where it would be in no figure."
             do = "Move it to the last layer, or give it a layer of its own."
-            return _mistake(line, draft, Mistake(what, do, _at(line)))
-        block.events.extend(lines)
-        return LineRead(line, "ingredient", "", tuple(lines))
-    step = read_step(line, names)
-    draft.block_here(line.span(), is_step=True).events.append(step)
-    return LineRead(line, "step", "", (step,))
-
-
-def _misplaced(line: CardLine, said: Word, draft: Draft) -> Mistake | None:
-    """What is wrong with where a card word stands, if anything is."""
+            return Mistake(what, do, _at(line))
+        return None
     word = line.text.split()[0]
     if draft.block is None:
         what = f"'{word}' stands above the first layer."

@@ -167,7 +167,7 @@ def _temperature(match: re.Match[str], found: Found) -> bool:
             band,
         )  # the oven to 180/160 fan
         return True
-    if side == "to":
+    if side == "to" and not has_fan:
         return _once(found, "to_C", band)
     if "at_C" in found and has_fan != found.get("fan", False):
         if has_fan:  # 180 C/160 C fan: the setting without a fan first

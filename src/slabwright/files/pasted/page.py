@@ -10,10 +10,6 @@ from bs4.element import NavigableString, Tag
 
 from slabwright.files.pasted.sheet import Hint
 
-_HTML: Final = re.compile(
-    r"<!doctype html|<html[\s>]|<(?:body|head|div|ul|ol|li|p|br|table|h[1-6])[\s/>]",
-    re.IGNORECASE,
-)
 _UNSEEN: Final = ["script", "style", "noscript", "nav", "svg", "template", "form"]
 _BLOCKS: Final = frozenset(
     "p div li ul ol h1 h2 h3 h4 h5 h6 section article header footer aside tr main "
@@ -21,11 +17,6 @@ _BLOCKS: Final = frozenset(
 )
 _HEADS: Final = frozenset("h2 h3 h4 h5 h6".split())
 Found = tuple[str, Hint]
-
-
-def is_page(text: str) -> bool:
-    """Whether this text is HTML."""
-    return len(_HTML.findall(text[:20_000])) > 1 or bool(_HTML.match(text.lstrip()))
 
 
 def lines_of_page(text: str) -> tuple[Found, ...]:

@@ -13,8 +13,8 @@ from slabwright.files.card.names import Names
 from slabwright.files.card.reader import CardRead, LineRead
 from slabwright.files.card.steps import read_step
 from slabwright.files.pasted.message import split_message
-from slabwright.files.pasted.page import is_page, lines_of_page
-from slabwright.files.pasted.sheet import PastedLine, pasted_line
+from slabwright.files.pasted.scraps import pieces
+from slabwright.files.pasted.sheet import PastedLine, is_page, pasted_line
 from slabwright.files.pasted.sorter import Sorted, sort_lines
 from slabwright.files.pasted.table import lines_of_table, rows_of
 from slabwright.files.pasted.tins import TinSeen, tins_in
@@ -48,6 +48,8 @@ def read_pasted(text: str, names: Names, tins: Tins, file: str = "") -> CardRead
 def sheet_of(text: str, names: Names) -> tuple[PastedLine, ...]:
     """The lines of a pasted text, whatever it came as."""
     if is_page(text):
+        from slabwright.files.pasted.page import lines_of_page
+
         found = lines_of_page(text)
         return tuple(pasted_line(i, line, h) for i, (line, h) in enumerate(found, 1))
     rows = rows_of(text)
@@ -84,6 +86,8 @@ class _Builder:
         elif reads_as == "step":
             self._in_method = True
             self._steps.append((row, self._method_layer))
+            if count := pieces(line.text):
+                self._cut(line, str(count))
         elif reads_as == "yield" and row.name:
             self._cut(line, row.name)
         elif reads_as == "note":

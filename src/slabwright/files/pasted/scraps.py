@@ -23,6 +23,7 @@ _SCRAP: Final = re.compile(
         |fiber|protein|salt|sodium|cholesterol)\b[^a-z]*:?\s*\d[\d.,]*\s*(?:k?cal
         |kj|g|mg)?
         \s*(?:per|\(|;|,|$)
+    | nutrition(?:al)?\b
     | per\s+(?:serving|portion|slice|piece|100\s*g)
     | (?:page|p\.)\s*\d+\s*(?:of\s*\d+)?$
     | \d+\s*(?:comments?|reviews?|ratings?|stars?|votes?|shares?|likes?)\b

@@ -23,6 +23,11 @@ _MARK: Final = re.compile(
 )
 _NUMBERED: Final = re.compile(r"\s*(?:\(?\d{1,2}[.)]\s+\S|step\s+\d)", re.IGNORECASE)
 
+_HTML: Final = re.compile(
+    r"<!doctype html|<html[\s>]|<(?:body|head|div|ul|ol|li|p|br|table|h[1-6])[\s/>]",
+    re.IGNORECASE,
+)
+
 
 @dataclass(frozen=True, slots=True)
 class PastedLine:
@@ -66,3 +71,8 @@ def part_of(line: PastedLine, start: int, end: int, hint: Hint = "") -> PastedLi
         line.line.number, line.line.raw, text.strip(" ,;"), column, is_patient=True
     )
     return PastedLine(inner, hint)
+
+
+def is_page(text: str) -> bool:
+    """Whether this text is HTML."""
+    return len(_HTML.findall(text[:20_000])) > 1 or bool(_HTML.match(text.lstrip()))

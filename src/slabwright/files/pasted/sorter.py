@@ -24,6 +24,8 @@ _AMOUNT: Final = re.compile(
     r"^[\d½¼¾⅓⅔⅛⅜⅝⅞]|^(?:an?|one|two|three|half)\s", re.IGNORECASE
 )
 _SENTENCE: Final = re.compile(r"[.!?](?:\s|$)")
+_BRIEF: Final = 60
+"""A line that says how many pieces it makes, and little else, is no longer."""
 LONG: Final = 14
 """A line of more words than this is no ingredient, unless the page says so."""
 
@@ -71,7 +73,9 @@ class _Sorter:
         if place := place_of(text):
             self._place = place
             return Sorted(pasted, "heading")
-        if (count := pieces(text)) and not isinstance(self._read[i], tuple):
+        is_method = pasted.is_numbered or begins_with_verb(text) or len(text) > _BRIEF
+        count = pieces(text)
+        if count and not is_method and not isinstance(self._read[i], tuple):
             return Sorted(pasted, "yield", name=str(count))
         if is_scrap(text) and not self._is_listed(i):
             return Sorted(pasted, "scrap")
@@ -208,7 +212,9 @@ class _Sorter:
         next_is = self._next_is_ingredient(i) and not self._names.is_known(
             pasted.line.text
         )
-        if begins_with_verb(pasted.line.text) and not pasted.line.text.endswith(":"):
+        stands_alone = i == 0 or not self._lines[i - 1].line.text
+        is_word = len(pasted.line.text.split()) <= 2 and stands_alone
+        if begins_with_verb(pasted.line.text) and not is_word:
             next_is = False
         return heading_of(pasted, above_ingredient=next_is)
 
