@@ -14,13 +14,13 @@ from slabwright.quantity.units import Regime
 from slabwright.slab.tin import Tin
 
 
-def _as_text(value: object) -> object:
+def as_text(value: object) -> object:
     """A number as the text that it stood as: prices keep their pennies."""
     return str(value) if isinstance(value, int | float) else value
 
 
 Money = Annotated[
-    Decimal, BeforeValidator(_as_text), Field(ge=0, le=100_000, allow_inf_nan=False)
+    Decimal, BeforeValidator(as_text), Field(ge=0, le=100_000, allow_inf_nan=False)
 ]
 Name = Annotated[str, Field(min_length=1, max_length=120)]
 Clock = Annotated[str, Field(pattern=r"^([01]?\d|2[0-4])[:.]?[0-5]\d$")]

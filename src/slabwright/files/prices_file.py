@@ -2,14 +2,14 @@
 
 import re
 from datetime import date
-from typing import Final
+from typing import Annotated, Final
 
-from pydantic import Field, TypeAdapter
+from pydantic import BeforeValidator, Field, TypeAdapter
 
 from slabwright.cost.prices import Price, PriceList
 from slabwright.errors import Mistake, Where
 from slabwright.files.card.naming import size_in
-from slabwright.files.kitchen_file import Money, Name, Strict
+from slabwright.files.kitchen_file import Money, Name, Strict, as_text
 from slabwright.files.raw import Text
 from slabwright.files.yaml_file import read_yaml
 from slabwright.larder.eggs import measure_name
@@ -26,7 +26,7 @@ class PriceEntry(Strict):
     """One price as the file says it."""
 
     ingredient: Name
-    pack: str = Field(min_length=1, max_length=60)
+    pack: Annotated[str, BeforeValidator(as_text), Field(min_length=1, max_length=60)]
     price: Money
     since: date = Field(_DAWN, alias="from")
     supplier: str = Field("", max_length=120)

@@ -227,9 +227,15 @@ _LITTLE: Final = frozenset(
 )
 
 
+_ONTO: Final = re.compile(
+    r"\b(?:over|onto|on top of|on)\s+(?:the\s+)?[^,.;]{0,30}", re.IGNORECASE
+)
+"""`pour over the base`: the layer below, and not the one that is made."""
+
+
 def _spoken_of(text: str, layers: list[Block]) -> Block | None:
     """The layer whose name or ingredients these words speak of most."""
-    said = _words(text)
+    said = _words(_ONTO.sub("", text))
     best: tuple[int, Block] | None = None
     for block in layers:
         score = 3 * len(said & _words(block.name))

@@ -1,13 +1,13 @@
 """Tables copied from a spreadsheet or saved as CSV: rows become ingredient lines."""
 
 import csv
-import io
 import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from slabwright.files.card.lines import LINE_END
 from slabwright.files.pasted.sheet import Hint
 from slabwright.quantity.units import unit_named
 
@@ -41,7 +41,8 @@ class _Columns:
 
 def rows_of(text: str) -> tuple[Row, ...] | None:
     """The cells of a table, if this text is one."""
-    lines = [line for line in text.splitlines() if line.strip()]
+    every = LINE_END.split(text)
+    lines = [line for line in every if line.strip()]
     if len(lines) < len("xyz"):
         return None
     for mark in "\t;|,":
@@ -51,7 +52,7 @@ def rows_of(text: str) -> tuple[Row, ...] | None:
             continue
         rows = tuple(
             tuple(cell.strip() for cell in row)
-            for row in csv.reader(io.StringIO(text), delimiter=mark)
+            for row in csv.reader(every, delimiter=mark, strict=False)
         )
         if _is_table([row for row in rows if any(row)], mark):
             return rows
