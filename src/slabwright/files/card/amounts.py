@@ -31,6 +31,8 @@ _ABOUT: Final = re.compile(
 )
 _ABOUT_SHARE: Final = 0.05
 """About 100 g may be this share more or less. Common practice, no source."""
+_LONGEST: Final = 60
+"""No amount is written in more characters."""
 _SPACE: Final = re.compile(r"\s+")
 _BEFORE_DIGIT: Final = re.compile(r"\s+(?=\d)")
 _AMOUNT_BEGINS: Final = re.compile(
@@ -130,7 +132,7 @@ def _all_of(line: CardLine, bracket: re.Match[str]) -> Amount | None:
 
 def amount_ending(line: CardLine, stop: int) -> Reading | None:
     """The amount that ends at `stop`: `butter 170 g`, `salt, a pinch`; the longest."""
-    for found in _AMOUNT_BEGINS.finditer(line.text, 0, stop):
+    for found in _AMOUNT_BEGINS.finditer(line.text, max(0, stop - _LONGEST), stop):
         reading = amount_at(line, found.start())
         if isinstance(reading, Reading) and line.text[reading.end : stop].strip() == "":
             return reading

@@ -3,13 +3,17 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import islice
 from typing import Any
 
-from slabwright.files.card.lines import CardLine
+from slabwright.files.card.lines import LONGEST_NAME, CardLine
 from slabwright.formula.book import slug
 from slabwright.larder.lookup import Larder
 
 _WORD = re.compile(r"[^\s,]+|,")
+
+MOST_WORDS = 16
+"""No name of an ingredient or a component has more words."""
 
 PLACES = (
     "larder shelf", "cooling rack", "upright fridge", "blast chiller", "food processor",
@@ -50,6 +54,8 @@ class Names:
 
     def is_known(self, name: str) -> bool:
         """Whether a component or the larder has this name."""
+        if len(name) > LONGEST_NAME:
+            return False
         if name not in self._known:
             self._known[name] = bool(name.strip()) and (
                 slug(name) in self.components
@@ -59,7 +65,7 @@ class Names:
 
     def length_of_name(self, text: str) -> int:
         """How many characters from the start form a known name; 0 if none do."""
-        words = list(_WORD.finditer(text))
+        words = list(islice(_WORD.finditer(text[:LONGEST_NAME]), MOST_WORDS))
         for count in range(len(words), 0, -1):
             if words[count - 1].group() == ",":
                 continue

@@ -1,6 +1,7 @@
 """A pasted recipe, read: every line accounted for, doubts asked about."""
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
@@ -8,7 +9,7 @@ from typing import Final
 from slabwright.errors import Span
 from slabwright.files.card.draft import Block, Draft
 from slabwright.files.card.head import Tins, read_cut
-from slabwright.files.card.lines import CardLine, lines_of
+from slabwright.files.card.lines import LONGEST_LINE, CardLine, lines_of
 from slabwright.files.card.names import Names
 from slabwright.files.card.reader import CardRead, LineRead
 from slabwright.files.card.steps import read_step
@@ -56,7 +57,12 @@ def sheet_of(text: str, names: Names) -> tuple[PastedLine, ...]:
     if rows is not None:
         table = lines_of_table(rows)
         return tuple(pasted_line(i, line, h) for i, (line, h) in enumerate(table, 1))
-    plain = tuple(pasted_line(line.number, line.raw) for line in lines_of(text))
+    plain = tuple(
+        pasted_line(
+            line.number, line.raw, "scrap" if len(line.raw) > LONGEST_LINE else ""
+        )
+        for line in lines_of(text)
+    )
     return split_message(plain, names)
 
 
@@ -145,10 +151,11 @@ class _Builder:
         """Each step to the layer that it speaks of; the last ones to the whole slab."""
         layers = [block for block in self._draft.blocks if block.what == "layer"]
         last = layers[0] if layers else None
+        talk = _Talk(layers)
         for row, told in self._steps:
             for sentence in _sentences(row.pasted.line):
                 step = replace(read_step(sentence, self._names), misread="")
-                chosen = told or _spoken_of(step.text, layers) or last
+                chosen = told or talk.layer_of(step.text) or last
                 if chosen is None:
                     chosen = self._draft.block_here(row.pasted.line.span())
                 chosen.events.append(step)
@@ -233,15 +240,30 @@ _ONTO: Final = re.compile(
 """`pour over the base`: the layer below, and not the one that is made."""
 
 
-def _spoken_of(text: str, layers: list[Block]) -> Block | None:
-    """The layer whose name or ingredients these words speak of most."""
-    said = _words(_ONTO.sub("", text))
-    best: tuple[int, Block] | None = None
-    for block in layers:
-        score = 3 * len(said & _words(block.name))
-        for event in block.events:
-            if isinstance(event, Line):
-                score += len(said & _words(event.name))
-        if score and (best is None or score > best[0]):
-            best = (score, block)
-    return best[1] if best else None
+class _Talk:
+    """Which layer a sentence speaks of, by names and ingredients."""
+
+    def __init__(self, layers: Sequence[Block]) -> None:
+        self._known = [
+            (
+                block,
+                _words(block.name),
+                Counter(
+                    word
+                    for event in block.events
+                    if isinstance(event, Line)
+                    for word in _words(event.name)
+                ),
+            )
+            for block in layers
+        ]
+
+    def layer_of(self, text: str) -> Block | None:
+        """The layer that these words speak of most; None if they speak of none."""
+        said = _words(_ONTO.sub("", text))
+        best: tuple[int, Block] | None = None
+        for block, name, lines in self._known:
+            score = 3 * len(said & name) + sum(lines[word] for word in said)
+            if score and (best is None or score > best[0]):
+                best = (score, block)
+        return best[1] if best else None

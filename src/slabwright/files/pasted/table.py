@@ -50,17 +50,25 @@ def rows_of(text: str) -> tuple[Row, ...] | None:
         usual, many = max(counts.items(), key=lambda pair: (pair[1], pair[0]))
         if usual < 1 or many < 0.6 * len(lines):
             continue
-        rows = tuple(
-            tuple(cell.strip() for cell in row)
-            for row in csv.reader(every, delimiter=mark, strict=False)
-        )
+        rows = _cells(every, mark)
         if _is_table([row for row in rows if any(row)], mark):
             return rows
     return None
 
 
+def _cells(lines: Sequence[str], mark: str) -> tuple[Row, ...]:
+    """The cells of each line; nothing where a quote never ends."""
+    try:
+        found = tuple(csv.reader(lines, delimiter=mark))
+    except csv.Error:
+        return ()
+    return tuple(tuple(cell.strip() for cell in row) for row in found)
+
+
 def _is_table(rows: Sequence[Row], mark: str) -> bool:
     """Whether these cells are a table's and no text that only has such marks in it."""
+    if not rows:
+        return False
     head = " ".join(rows[0]).casefold()
     headed = bool(_NAME.search(head)) and len(rows[0]) > 1
     numbers = sum(any(_NUMBER.fullmatch(c) for c in row) for row in rows)

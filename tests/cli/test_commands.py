@@ -1,0 +1,507 @@
+"""Every command as a baker or a script calls it."""
+
+import io
+import json
+import re
+import runpy
+import shlex
+import sys
+import unicodedata
+from pathlib import Path
+
+import jsonschema
+import pytest
+import typer
+
+from slabwright.cli import desk
+from slabwright.cli.main import app, main
+from slabwright.files.schemas import file_schemas
+from slabwright.publish.schemas import output_schemas, reading_schema
+from tests.cli.run import run
+
+CARD = "demo/slabs/two-tides.card"
+SCHEMAS = {
+    **file_schemas(),
+    **output_schemas(),
+    "reading": reading_schema(file_schemas()["card"]),
+}
+STOPS = "slab X\ntin 20 x 20 x 1 cm\nlayer A\n  900 g honey\n"
+WRONG = "slab X\ntin 20 x 20 x 5 cm\nlayer A\n  90 g honey\n  ends 300 g\n"
+NOISE = [b"\xff\xfe\x00", b"\x00\x01", b"slab Cr\xe8me\n", b"\x89PNG\r\n\x1a\n\x00"]
+
+
+def commands() -> dict[str, str]:
+    """Help text of every command, by the words that call it."""
+    group = typer.main.get_command(app)
+    assert isinstance(group, typer.core.TyperGroup)
+    found: dict[str, str] = {}
+    for name, command in group.commands.items():
+        inner = getattr(command, "commands", {"": command})
+        for more, one in inner.items():
+            found[f"{name} {more}".strip()] = one.help or ""
+    return found
+
+
+def example(text: str) -> list[str]:
+    found = re.search(r"Example: slabwright (.*)", text)
+    assert found, text
+    return shlex.split(found.group(1))
+
+
+def width(line: str) -> int:
+    """Columns that a line takes in a terminal."""
+    wide = sum(unicodedata.east_asian_width(c) in {"W", "F"} for c in line)
+    marks = sum(unicodedata.combining(c) > 0 for c in line)
+    return len(line) + wide - marks
+
+
+@pytest.mark.parametrize("text", commands().values(), ids=commands().keys())
+@pytest.mark.usefixtures("bench")
+def test_the_example_of_a_commands_help_runs(text: str) -> None:
+    ran = run(*example(text))
+
+    assert ran.code == 0, ran.err
+    assert "Error" not in ran.err
+    assert ran.out
+
+
+@pytest.mark.parametrize("command", commands())
+def test_help_says_what_a_command_does_and_how(command: str) -> None:
+    ran = run(*command.split(), "--help")
+
+    assert (ran.code, ran.err) == (0, "")
+    assert f"Usage: slabwright {command}" in ran.out.replace("-m ", "")
+    assert "Example: slabwright" in ran.out
+
+
+def test_every_command_is_listed() -> None:
+    ran = run("--help")
+
+    for command in commands():
+        assert re.search(rf"^  {command.split()[0]}\b", ran.out, re.MULTILINE)
+
+
+@pytest.mark.parametrize("command", ["bake", "specs", "--colour", "spec --loud"])
+def test_what_is_no_command_is_the_users_mistake(command: str) -> None:
+    ran = run(*command.split())
+
+    assert ran.code == 2
+    assert "Error" in ran.err
+    assert "Traceback" not in ran.err
+
+
+# --- the contract: codes and streams --------------------
+
+
+@pytest.mark.parametrize(
+    ("command", "card", "code"),
+    [
+        # 0 done, 1 check found something that stops, 2 the user's mistake
+        ("spec", STOPS, 0),
+        ("check", STOPS, 1),
+        ("read", STOPS, 0),
+        ("spec", WRONG, 2),
+        ("check", WRONG, 2),
+        ("read", WRONG, 2),
+        ("spec", "", 2),
+        ("check", "", 2),
+        ("read", "", 2),
+        ("spec", "just a recipe\n100 g flour\n", 0),
+    ],
+)
+@pytest.mark.parametrize("more", [[], ["--json"]], ids=["text", "json"])
+def test_a_command_ends_with_the_code_that_scripts_rely_on(
+    command: str, card: str, code: int, more: list[str], tmp_path: Path
+) -> None:
+    file = tmp_path / "x.card"
+    file.write_text(card, encoding="utf-8")
+    ran = run(command, str(file), *more)
+
+    assert ran.code == code, ran
+    assert "Traceback" not in ran.err
+    if more:
+        json.loads(ran.out)
+
+
+def test_check_of_many_cards_is_as_bad_as_the_worst(tmp_path: Path) -> None:
+    paths = []
+    for name, text in {"stops": STOPS, "wrong": WRONG}.items():
+        paths.append(tmp_path / f"{name}.card")
+        paths[-1].write_text(text, encoding="utf-8")
+
+    assert run("check", str(paths[0])).code == 1
+    both = run("check", *map(str, paths))
+    assert both.code == 2
+    assert "wrong.card:5:8: ends says 300 g" in both.out
+
+
+@pytest.mark.parametrize("data", NOISE)
+@pytest.mark.parametrize("command", ["spec", "check", "read"])
+def test_noise_is_told_in_one_line_and_json_stays_json(
+    command: str, data: bytes, tmp_path: Path
+) -> None:
+    file = tmp_path / "x.card"
+    file.write_bytes(data)
+    plain, as_json = run(command, str(file)), run(command, str(file), "--json")
+
+    assert (plain.code, as_json.code) == (2, 2)
+    errors = [line for line in (plain.err + plain.out).splitlines() if "x.card" in line]
+    assert len(errors) == 1
+    value = json.loads(as_json.out)
+    found = value["cards"][0]["errors"] if command == "check" else value["errors"]
+    assert len(found) == 1
+    assert found[0]["what"]
+
+
+@pytest.mark.parametrize("command", ["spec", "check", "read", "why", "adopt"])
+def test_a_card_that_is_not_there_is_named(command: str) -> None:
+    ran = run(command, "nowhere.card", *(["depth"] if command == "why" else []))
+
+    assert ran.code == 2
+    assert "nowhere.card" in ran.out + ran.err
+    assert "Traceback" not in ran.err
+
+
+def test_a_card_with_an_error_still_gives_what_does_not_lean_on_it(
+    tmp_path: Path,
+) -> None:
+    file = tmp_path / "x.card"
+    good = "layer Good\n  236 g honey\n  loses 0 g\n  density 1.18 g/ml\n"
+    file.write_text(WRONG + good, encoding="utf-8")
+    ran = run("spec", str(file), "--json")
+
+    value = json.loads(ran.out)
+    # 236 g ÷ 400 cm² ÷ 1.18 g/ml = 5 mm
+    assert value["layers"][1]["depth_mm"]["value"] == pytest.approx(5)
+    assert value["layers"][0]["depth_mm"]["value"] is None
+    (error,) = value["errors"]
+    assert (error["line"], error["column"]) == (5, 8)
+    assert set(error) >= {"line", "column", "what", "do", "nearest"}
+    assert ran.err.startswith("Error: ")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "schema"),
+    [
+        (["spec", CARD], "specification"),
+        (["spec", "demo/pasted/lemon-slice.txt"], "specification"),
+        (["check", CARD, "demo/slabs/harbour-lamp.card"], "check"),
+        (["why", CARD, "depth"], "why"),
+        (["why", CARD, "1"], "why"),
+        (["read", CARD], "reading"),
+        (["read", "demo/pasted/lemon-slice.txt"], "reading"),
+        (["larder", "find", "butter"], "found"),
+        (["larder", "find", "caster suger"], "found"),
+        (["larder", "show", "butter"], "ingredient"),
+        (["larder", "show", "eggs"], "ingredient"),
+        (["larder", "show", "gelatine"], "ingredient"),
+    ],
+)
+@pytest.mark.usefixtures("bench")
+def test_json_is_as_its_schema_says_and_alone(
+    arguments: list[str], schema: str
+) -> None:
+    ran = run(*arguments, "--json")
+
+    assert (ran.code, ran.err) == (0, "")
+    jsonschema.Draft202012Validator(SCHEMAS[schema]).validate(json.loads(ran.out))
+
+
+@pytest.mark.parametrize(
+    "card", [STOPS, WRONG, "", "slab X\n", "component A\n  9 g B\n"]
+)
+def test_odd_cards_fit_the_schema_too(card: str) -> None:
+    for command, schema in (
+        ("spec", "specification"), ("check", "check"), ("read", "reading"),
+    ):  # fmt: skip
+        ran = run(command, "-", "--json", data=card.encode())
+        value = json.loads(ran.out)
+        jsonschema.Draft202012Validator(SCHEMAS[schema]).validate(value)
+
+
+@pytest.mark.usefixtures("bench")
+def test_a_schema_refuses_what_is_not_said_in_it() -> None:
+    value = json.loads(run("spec", CARD, "--json").out)
+    check = jsonschema.Draft202012Validator(SCHEMAS["specification"])
+    for spoilt in ({**value, "more": 1}, {**value, "height_mm": 12.0}):
+        assert not check.is_valid(spoilt)
+    del value["cut"]
+    assert not check.is_valid(value)
+
+
+# --- standard input and the width of the page --------------------
+
+
+@pytest.mark.usefixtures("bench")
+def test_a_dash_is_standard_input() -> None:
+    data = Path(CARD).read_bytes()
+    piped = run("spec", "-", "--kitchen", "demo", "--json", data=data)
+    opened = run("spec", CARD, "--json")
+
+    assert piped.out == opened.out
+    assert run("spec", "-", data=b"\xff\xfe").code == 2
+
+
+@pytest.mark.parametrize("columns", [40, 80, 200])
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["spec", CARD], ["spec", CARD, "--full"], ["spec", CARD, "--plain"],
+        ["spec", "demo/slabs/harbour-lamp.card", "--full"],
+        ["spec", "demo/pasted/lemon-slice.txt"], ["why", CARD, "curd depth"],
+        ["why", CARD, "1"], ["read", CARD], ["larder", "show", "butter"],
+        ["demo", "demo"],
+    ],
+    ids=" ".join,
+)  # fmt: skip
+@pytest.mark.usefixtures("bench")
+def test_no_line_runs_over_the_terminal(arguments: list[str], columns: int) -> None:
+    ran = run(*arguments, columns=columns)
+
+    over = [line for line in ran.out.splitlines() if width(line) > columns]
+    assert over == []
+    assert ran.code == 0
+
+
+@pytest.mark.usefixtures("bench")
+def test_plain_text_has_no_block_characters() -> None:
+    blocks = re.compile(r"[\u2580-\u259f\u2500-\u257f]")
+
+    assert blocks.search(run("spec", CARD).out)
+    assert not blocks.search(run("spec", CARD, "--plain").out)
+
+
+@pytest.mark.usefixtures("bench")
+def test_nothing_is_coloured_but_a_terminal() -> None:
+    assert "\x1b" not in run("spec", CARD).out
+    assert "\x1b" not in run("spec", CARD, NO_COLOR="1").out
+
+
+def test_no_color_is_heard_in_a_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    assert desk.bold("Watch") == "\x1b[1mWatch\x1b[0m"
+    monkeypatch.setenv("NO_COLOR", "1")
+    assert desk.bold("Watch") == "Watch"
+
+
+@pytest.mark.usefixtures("bench")
+def test_it_runs_as_a_module(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "argv", ["slabwright", "larder", "find", "butter"])
+    with pytest.raises(SystemExit) as ended:
+        runpy.run_module("slabwright", run_name="__main__")
+
+    assert not ended.value.code
+    assert "butter-unsalted" in capsys.readouterr().out
+
+
+class _GoneAway(io.StringIO):
+    """A reader that closed its end of the pipe."""
+
+    def write(self, text: str) -> int:
+        raise BrokenPipeError(text)
+
+
+@pytest.mark.usefixtures("bench")
+def test_a_reader_that_goes_away_is_no_mistake(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(sys, "argv", ["slabwright", "spec", CARD])
+    monkeypatch.setattr(sys, "stdout", _GoneAway())
+    monkeypatch.setattr(sys, "stderr", io.StringIO())
+
+    with pytest.raises(SystemExit) as ended:
+        main()
+    assert ended.value.code in {0, 1}
+
+
+# --- why, larder --------------------
+
+
+@pytest.mark.usefixtures("bench")
+def test_why_opens_a_figure_with_its_sum_and_its_standing() -> None:
+    ran = run("why", CARD, "curd depth")
+
+    # 969 g ÷ 600 cm² ÷ 1.09 g/ml = 14.8 mm
+    assert "969 g ÷ 600 cm² ÷ 1.09 g/ml = 14.8 mm" in ran.out
+    assert "assumed" in ran.out
+
+
+@pytest.mark.usefixtures("bench")
+def test_why_of_what_is_no_figure_names_some() -> None:
+    ran = run("why", CARD, "elephant")
+
+    assert ran.code == 2
+    assert ran.err.startswith("Error: No figure here is called 'elephant'. Try: slab /")
+
+
+def test_the_larder_names_neighbours_of_what_it_has_not() -> None:
+    found = run("larder", "find", "caster sugarr dust")
+    shown = run("larder", "show", "unicorn flour")
+    as_json = run("larder", "find", "unicorn flour", "--json")
+
+    assert (found.code, shown.code, as_json.code) == (2, 2, 2)
+    assert "caster sugar" in found.err
+    assert "flour" in shown.err
+    assert json.loads(as_json.out)["id"] is None
+
+
+@pytest.mark.usefixtures("bench")
+def test_the_own_larder_is_heard_by_the_larder_command(bench: Path) -> None:
+    own = "- {name: rye crisp, like: wholemeal rye flour}\n"
+    (bench / "demo" / "larder.yaml").write_text(own, encoding="utf-8")
+
+    ran = run("larder", "find", "rye crisp", "--kitchen", "demo", "--json")
+    assert json.loads(ran.out)["id"] == "rye-crisp"
+
+
+# --- amend, adopt, new, schema, demo, drawings --------------------
+
+
+@pytest.mark.usefixtures("bench")
+def test_a_dry_run_shows_the_change_and_writes_nothing() -> None:
+    before = Path(CARD).read_bytes()
+    dry = run("amend", CARD, "tin", "23 x 23 cm", "--dry-run")
+    assert Path(CARD).read_bytes() == before
+    wet = run("amend", CARD, "tin", "23 x 23 cm")
+
+    assert dry.out == wet.out == "line 2\n- tin 30 x 20 x 5 cm\n+ tin 23 x 23 cm\n"
+    after = before.replace(b"tin 30 x 20 x 5 cm", b"tin 23 x 23 cm")
+    assert Path(CARD).read_bytes() == after
+    assert [path.name for path in Path("demo/slabs").glob(".*")] == []
+
+
+@pytest.mark.usefixtures("bench")
+def test_what_can_not_be_amended_is_said_and_left() -> None:
+    before = Path(CARD).read_bytes()
+
+    assert run("amend", CARD, "elephant", "5 g").code == 2
+    assert run("amend", CARD, "tin", "5\n6").code == 2
+    assert run("amend", "none.card", "tin", "5 cm").code == 2
+    assert Path(CARD).read_bytes() == before
+
+
+@pytest.mark.usefixtures("bench")
+def test_a_pasted_recipe_becomes_a_card_that_reads_well() -> None:
+    ran = run("adopt", "demo/pasted/lemon-slice.txt", "--to", "demo/slabs/new.card")
+    checked = run("check", "demo/slabs/new.card")
+
+    assert ran.code == 0
+    assert "wrote demo/slabs/new.card" in ran.out
+    assert checked.code in {0, 1}
+    again = run("adopt", "demo/pasted/lemon-slice.txt", "--to", "demo/slabs/new.card")
+    assert again.code == 2
+    assert "is there already" in again.err
+    assert run("adopt", CARD).code == 2
+
+
+def test_a_new_card_reads_well(tmp_path: Path) -> None:
+    text = run("new", "Two Tides").out
+    file = tmp_path / "new.card"
+    file.write_text(text, encoding="utf-8")
+
+    assert text.startswith("slab Two Tides\n")
+    assert run("check", str(file)).code == 0
+
+
+@pytest.mark.parametrize("name", ["", " ", "a # b", "n" * 121])
+def test_a_name_that_no_card_can_have_is_refused(name: str) -> None:
+    assert run("new", name).code == 2
+
+
+def test_a_new_kitchen_works_from_the_first_minute(tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    made = run("new", str(home), "--kitchen")
+    ran = run("spec", str(home / "slabs" / "first.card"))
+
+    assert made.code == 0
+    assert (ran.code, ran.err) == (0, "")
+    # what is there already stays as it is
+    (home / "kitchen.yaml").write_text("name: ours\n", encoding="utf-8")
+    assert run("new", str(home), "--kitchen").code == 0
+    assert (home / "kitchen.yaml").read_text(encoding="utf-8") == "name: ours\n"
+
+
+@pytest.mark.usefixtures("bench")
+def test_a_card_goes_to_json_and_back(tmp_path: Path) -> None:
+    reading = json.loads(run("read", CARD, "--json").out)
+    form = tmp_path / "form.json"
+    form.write_text(json.dumps(reading["card"]), encoding="utf-8")
+    ran = run("new", "x", "--from", str(form))
+    again = run("read", "-", "--kitchen", "demo", "--json", data=ran.out.encode())
+
+    assert ran.code == 0
+    assert json.loads(again.out)["card"] == reading["card"]
+
+
+@pytest.mark.parametrize(
+    "form", ["", "{", "[]", '{"slab": 5}', '{"slab": "a", "x": 1}']
+)
+def test_a_form_that_is_none_is_told(form: str, tmp_path: Path) -> None:
+    file = tmp_path / "form.json"
+    file.write_text(form, encoding="utf-8")
+    ran = run("new", "x", "--from", str(file))
+
+    assert ran.code == 2
+    assert "form.json" in ran.err
+    assert "Traceback" not in ran.err
+
+
+@pytest.mark.parametrize("theme", ["light", "dark", "paper"])
+@pytest.mark.usefixtures("bench")
+def test_a_drawing_is_written(theme: str) -> None:
+    ran = run("spec", CARD, "--svg", "x.svg", "--theme", theme)
+    piped = run("spec", CARD, "--svg", "-", "--theme", theme)
+
+    assert (ran.code, piped.code) == (0, 0)
+    assert Path("x.svg").read_text(encoding="utf-8").strip() == piped.out.strip()
+    assert piped.out.lstrip().startswith("<")
+    assert run("spec", CARD, "--svg", "x.svg", "--theme", "loud").code == 2
+    assert run("spec", CARD, "--svg", "no/such/x.svg").code == 2
+
+
+@pytest.mark.usefixtures("bench")
+def test_the_demonstration_writes_what_it_says() -> None:
+    ran = run("demo", "demo", "--out", "made")
+
+    assert ran.code == 0
+    stems = ["harbour-lamp", "lantern-walk", "two-tides"]
+    ends = [".face.svg", ".json", ".paper.svg", ".svg", ".txt"]
+    made = sorted(path.name for path in Path("made").iterdir())
+    assert made == [f"{stem}{end}" for stem in stems for end in ends]
+    check = jsonschema.Draft202012Validator(SCHEMAS["specification"])
+    for stem in stems:
+        check.validate(json.loads(Path(f"made/{stem}.json").read_text("utf-8")))
+    assert run("demo", "made").code == 2
+
+
+# --- schemas --------------------
+
+
+def test_a_schema_is_printed_listed_and_written(tmp_path: Path) -> None:
+    listed = [line.split()[0] for line in run("schema").out.splitlines()]
+    assert listed == list(SCHEMAS)
+    for name in listed:
+        assert json.loads(run("schema", name).out) == json.loads(
+            json.dumps(SCHEMAS[name])
+        )
+    assert run("schema", "elephant").code == 2
+    assert run("schema", "--to", str(tmp_path)).code == 0
+    assert sorted(path.stem for path in tmp_path.iterdir()) == sorted(SCHEMAS)
+
+
+def test_committed_schemas_are_those_that_are_exported(tmp_path: Path) -> None:
+    run("schema", "--to", str(tmp_path))
+    committed = Path(__file__).parents[2] / "schemas"
+
+    made = {path.name: path.read_text("utf-8") for path in tmp_path.iterdir()}
+    kept = {path.name: path.read_text("utf-8") for path in committed.iterdir()}
+    assert kept == made, "stale: slabwright schema --to schemas"
+
+
+@pytest.mark.parametrize("name", SCHEMAS)
+def test_a_schema_is_one(name: str) -> None:
+    jsonschema.Draft202012Validator.check_schema(SCHEMAS[name])
+    assert SCHEMAS[name]["description"]
