@@ -66,6 +66,13 @@ def weigh(line: Line, scale: Scale, habits: Habits) -> Ranged | Unweighable | No
     if not line.amounts:
         what = f"'{line.name}' has no amount."
         return Unweighable(what, "Write its grams before it, or = N g behind it.")
+    beside = line.second.grams if line.second else None
+    if beside is not None and all(a.grams is None for a in line.amounts):
+        said = " + ".join(amount.in_words() for amount in line.amounts)
+        words = f"the weight beside {said}"
+        return Ranged(
+            beside, beside, beside, "given", f"{beside:.5g} g, {words}", words
+        )
     parts = [_one(amount, line, scale, habits) for amount in line.amounts]
     weighed = [part for part in parts if isinstance(part, Ranged)]
     if len(weighed) < len(parts):
@@ -87,12 +94,17 @@ def disagreement(line: Line, first_g: float, scale: Scale, habits: Habits) -> st
     """What the other measure of a line says, if it is over 5 % from the first."""
     if line.second is None:
         return ""
-    other = _one(line.second, line, scale, habits)
-    if not isinstance(other, Ranged) or not first_g:
-        return ""
-    if abs(other.value - first_g) <= _DISAGREE * first_g:
-        return ""
-    return f"{line.second.in_words()} would be {other.value:.4g} g, not {first_g:.4g} g"
+    said = [*line.amounts, line.second]
+    for amount in said:
+        other = _one(amount, line, scale, habits)
+        if not isinstance(other, Ranged) or not first_g or len(line.amounts) > 1:
+            continue
+        likely = other.low <= first_g <= other.high  # a cup is no scale
+        if abs(other.value - first_g) > _DISAGREE * first_g and not likely:
+            return (
+                f"{amount.in_words()} would be {other.value:.4g} g, not {first_g:.4g} g"
+            )
+    return ""
 
 
 def _one(

@@ -25,7 +25,8 @@ _V: Final = "".join(_VULGAR)
 _PLAIN: Final = r"(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?(?!\d)|\d+[.,]\d+|\d+|\.\d+)"
 _ONE: Final = re.compile(
     rf"""
-    (?P<whole>\d+)[ \u00a0\u202f-]+(?P<top>\d+)\s?[/⁄]\s?(?P<low>\d+)(?![\d/])
+    (?P<whole>\d+)(?:[ \u00a0\u202f-]+|\s(?:and|&)\s)
+        (?P<top>\d+)\s?[/⁄]\s?(?P<low>\d+)(?![\d/])
   | (?P<ftop>\d+)\s?[/⁄]\s?(?P<flow>\d+)(?![\d/])
   | (?P<mixed>\d+)\s?(?P<vulgar>[{_V}])
   | (?P<alone>[{_V}])
@@ -38,6 +39,9 @@ _WORD: Final = re.compile(
     re.IGNORECASE,
 )
 _TO: Final = re.compile(r"\s*(?:-|–|—|−|\bto\b|\bor\b)\s*", re.IGNORECASE)
+_BETWEEN: Final = re.compile(r"between\s+(?=[\d½¼¾])", re.IGNORECASE)
+_AND: Final = re.compile(r"\s+and\s+", re.IGNORECASE)
+_DOZEN: Final = re.compile(r"\s+dozen\b", re.IGNORECASE)
 _BY_ZERO: Final = re.compile(r"\d+\s?[/⁄]\s?0+(?![\d.,])")
 _BLANK: Final = re.compile(r"\s|$")
 _HOSTILE: Final = re.compile(
@@ -89,11 +93,15 @@ def number_at(text: str, at: int = 0) -> Number | Hostile | None:
         blank = _BLANK.search(text, hostile.end())
         stop = blank.start() if blank else len(text)
         return Hostile(text[hostile.start() : stop], hostile.start(), stop)
+    if between := _BETWEEN.match(text, at):
+        at = between.end()
     first = _single(text, at)
     if first is None:
         return None
     value, end = first
-    dash = _TO.match(text, end)
+    if dozen := _DOZEN.match(text, end):
+        value, end = value * 12, dozen.end()
+    dash = (_AND if between else _TO).match(text, end)
     second = _single(text, dash.end()) if dash else None
     if dash is None or second is None or not _joins(text, dash, value, second[0]):
         return Number(value, value, value, at, end)

@@ -7,6 +7,7 @@ from slabwright.finding import Ask, Finding, Reading, Severity
 from slabwright.formula.batch import Batch, WeighedLine
 from slabwright.formula.book import Book, slug
 from slabwright.formula.findings import findings as formula_findings
+from slabwright.formula.weigh import Unweighable
 from slabwright.kitchen import Kitchen
 from slabwright.quantity.units import PACK_WORDS
 from slabwright.slab.findings import findings as slab_findings
@@ -182,7 +183,7 @@ def _prices(card: Card, cost: CostFigures | None) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def asks(batches: Sequence[Batch]) -> tuple[Ask, ...]:
+def asks(batches: Sequence[Batch], book: Book, *, is_pasted: bool) -> tuple[Ask, ...]:
     """Doubts that only the maker can settle; the first reading is used meanwhile."""
     found: list[Ask] = []
     for batch in {id(b): b for b in batches}.values():
@@ -191,7 +192,29 @@ def asks(batches: Sequence[Batch]) -> tuple[Ask, ...]:
             if line.disagrees:
                 found.append(_which_measure(where, line))
             found.extend(_which_pack(where, line))
+            if is_pasted:
+                found.extend(_what_is_it(where, line, book))
     return tuple(dict.fromkeys(found))
+
+
+def _what_is_it(where: str, line: WeighedLine, book: Book) -> Iterator[Ask]:
+    """A name that nobody knows, or an amount that comes to no grams."""
+    name, span = line.line.name, line.line.span
+    if line.is_unknown and not line.line.aside:
+        near = book.larder.nearest(name, book.habits.country)
+        readings = [
+            Reading("unknown", "its weight counts, what it is made of is withheld")
+        ]
+        readings += [Reading(other, f"write {other}") for other in near]
+        yield Ask(where, f"What is '{name}'?", tuple(readings), span)
+    elif isinstance(line.grams, Unweighable) and line.line.amounts:
+        amount = line.line.amounts[0]
+        grams = f"{amount.value:g} g"
+        readings = [
+            Reading("not known", "the layer's weight is withheld"),
+            Reading(grams, f"write {grams} {name}"),
+        ]
+        yield Ask(where, line.grams.what, tuple(readings), span)
 
 
 def _which_measure(where: str, line: WeighedLine) -> Ask:

@@ -87,7 +87,7 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         other_cuts=others,
         cost=cost,
         findings=findings(card, lie, apart, every, order.kitchen, book, cost),
-        asks=(*card.asks, *asks(every)),
+        asks=(*card.asks, *asks(every, book, is_pasted=card.is_pasted)),
         errors=_sorted((*errors, *mistakes, *wrong)),
     )
 

@@ -18,11 +18,14 @@ from slabwright.quantity.units import (
 )
 
 _UNIT: Final = re.compile(
-    r"(?:" + "|".join(re.escape(a) for a in aliases()) + r")(?:\.(?=\s|$))?(?![\w'’])",
+    r"(?:fl\.?\s*oz|"
+    + "|".join(re.escape(a) for a in aliases())
+    + r")(?:\.(?=[\s)]|$))?(?![\w'’])",
     re.IGNORECASE,
 )
 _BLANK: Final = re.compile(r"[\s-]*")
 _OR_SO: Final = re.compile(r"\s+or\s+so\b|-?ish\b", re.IGNORECASE)
+_BRACKET_PART: Final = re.compile(r"[^;,/\s][^;,/]*")
 _SPLIT: Final = re.compile(r"\d{1,3}[ \u00a0\u202f](?P<three>\d{3})(?!\d)")
 _ABOUT: Final = re.compile(
     r"(?:about|approx\.?|approximately|around|roughly|circa|ca?\.|~|a?\s*scant"
@@ -53,7 +56,9 @@ _REGIMES: Final[dict[str, Regime]] = {
 }  # fmt: skip
 _OF: Final = re.compile(r"\s+of\s+", re.IGNORECASE)
 _PLUS: Final = re.compile(r"\s*(?:\+|\bplus\b|\band\b|&)\s*", re.IGNORECASE)
-_SLASH: Final = re.compile(r"\s*/\s*")
+_SLASH: Final = re.compile(r"\s*/\s*|\s+[-–—]\s+(?=\d)")
+_DASH: Final = re.compile(r"\s+[-–—]\s+")
+_RANGE_ON: Final = re.compile(r"\s*[-–—]\s*(?=\d)|\s+to\s+(?=\d)")
 _ARTICLE: Final = re.compile(r"an?\s+(?=\w)", re.IGNORECASE)
 _BRACKET: Final = re.compile(r"\s*\(([^()]*)\)")
 
@@ -93,16 +98,11 @@ def amount_at(line: CardLine, at: int = 0) -> Reading | Odd | None:
     while (more := _next(line, amounts, end)) is not None:
         amounts.append(more[0])
         end = more[1]
-    slash = _SLASH.match(line.text, end)
-    bracket = _BRACKET.match(line.text, end)
-    if slash and (found := _plain(line, slash.end())):
-        second, end = found
-    elif bracket and (size := _all_of(line, bracket)):
-        end = bracket.end()
-        if amounts[0].unit.name in PACK_WORDS:
-            amounts = [sized(amounts[0], size), *amounts[1:]]
-        else:
-            second = size
+    beside, end, inside = _beside(line, amounts[0], end)
+    if inside and beside:
+        amounts = [sized(amounts[0], beside), *amounts[1:]]
+    else:
+        second = beside
     if or_so := _OR_SO.match(line.text, end):
         end, first_one = or_so.end(), amounts[0]
         spread = _ABOUT_SHARE * first_one.value
@@ -118,15 +118,45 @@ def amount_at(line: CardLine, at: int = 0) -> Reading | Odd | None:
     return Reading(tuple(amounts), second, at, start)
 
 
+def _beside(line: CardLine, first: Amount, end: int) -> tuple[Amount | None, int, bool]:
+    """Another measure of the same: after a slash, in a bracket or just behind it.
+
+    Gives it, where it ends, and whether it is the size of a pack.
+    """
+    slash = _SLASH.match(line.text, end)
+    if slash and (found := _plain(line, slash.end())):
+        dash = _DASH.match(line.text, found[1])
+        return found[0], dash.end() if dash else found[1], False
+    blank = _SPACE.match(line.text, end)
+    behind = _plain(line, blank.end()) if blank else None
+    if behind and {behind[0].unit.kind, first.unit.kind} == {"mass"}:
+        return behind[0], behind[1], False  # 170g 6oz
+    bracket = _BRACKET.match(line.text, end)
+    size = _all_of(line, bracket) if bracket else None
+    if bracket is None or size is None:
+        return None, end, False
+    return size, bracket.end(), first.unit.name in PACK_WORDS
+
+
 def _all_of(line: CardLine, bracket: re.Match[str]) -> Amount | None:
     """The amount that a bracket holds, if it holds nothing else."""
-    about = _ABOUT.match(line.text, bracket.start(1))
-    start = about.end() if about else bracket.start(1)
-    number = number_at(line.text, start)
+    at = bracket.start(1)
+    spans = [part.span() for part in _BRACKET_PART.finditer(bracket.group(1))]
+    parts = [_all_between(line, at + start, at + end) for start, end in spans]
+    found = [part for part in parts if part is not None]
+    if not found or len(found) < len(parts):
+        return None
+    masses = [amount for amount in found if amount.grams is not None]
+    return masses[0] if masses else found[0]
+
+
+def _all_between(line: CardLine, start: int, end: int) -> Amount | None:
+    about = _ABOUT.match(line.text, start)
+    number = number_at(line.text, about.end() if about else start)
     found = _with_unit(line, number) if isinstance(number, Number) else None
     if found is None:
         return None
-    rest = line.text[found[1] : bracket.end(1)].strip().casefold()
+    rest = line.text[found[1] : end].strip().casefold()
     return found[0] if rest in {"", "each"} else None
 
 
@@ -231,7 +261,7 @@ def _nested_size(line: CardLine, number: Number) -> tuple[Amount, int] | None:
         found = _plain(line, bracket.start(1))
         end = bracket.end()
     else:
-        blank = _BEFORE_DIGIT.match(line.text, number.end)
+        blank = _BEFORE_DIGIT.match(line.text, number.end - _ended_blank(line, number))
         found = _plain(line, blank.end()) if blank else None
         end = found[1] if found else 0
     if found is None:
@@ -240,6 +270,11 @@ def _nested_size(line: CardLine, number: Number) -> tuple[Amount, int] | None:
     unit = _unit_at(line.text, follow.end() if follow else end)
     is_pack = unit is not None and unit[0].name in PACK_WORDS
     return (found[0], end) if is_pack else None
+
+
+def _ended_blank(line: CardLine, number: Number) -> int:
+    """1 if an article was the number, and its blank is taken already."""
+    return int(line.text[number.end - 1 : number.end].isspace())
 
 
 def _with_unit(line: CardLine, number: Number) -> tuple[Amount, int] | None:
@@ -261,6 +296,15 @@ def _with_unit(line: CardLine, number: Number) -> tuple[Amount, int] | None:
     if unit is None:
         return None
     amount = _amount(line, number, unit[0], unit[1])
+    if on := _RANGE_ON.match(text, unit[1]):  # 100 g - 120 g
+        top = number_at(text, on.end())
+        if isinstance(top, Number) and top.value > number.value:
+            again = _BLANK.match(text, top.end)
+            same = _unit_at(text, again.end() if again else top.end)
+            if same and same[0] is unit[0]:
+                middle = (number.value + top.value) / 2
+                whole = Number(middle, number.value, top.value, number.start, same[1])
+                return _amount(line, whole, unit[0], same[1]), same[1]
     return (
         Amount(
             amount.value, amount.unit, amount.span, amount.low, amount.high,
@@ -287,9 +331,25 @@ def _next(line: CardLine, amounts: list[Amount], end: int) -> tuple[Amount, int]
     blank = _SPACE.match(line.text, end)
     for joint in (plus, blank):
         found = _plain(line, joint.end()) if joint else None
-        if found and (joint is plus or found[0].unit.name != amounts[-1].unit.name):
+        if found and (joint is plus or _goes_with(amounts[-1].unit, found[0].unit)):
             return found
     return None
+
+
+_FAMILIES: Final = (
+    ("lb", "oz"), ("kg", "g"), ("cup", "tbsp", "tsp"), ("l", "dl", "cl", "ml"),
+    ("quart", "pint", "cup", "fl oz"), ("tbsp", "dessertspoon", "tsp"),
+)  # fmt: skip
+
+
+def _goes_with(larger: Unit, smaller: Unit) -> bool:
+    """Whether the second unit counts on from the first: pounds and ounces."""
+    return any(
+        larger.name in family
+        and smaller.name in family
+        and family.index(larger.name) < family.index(smaller.name)
+        for family in _FAMILIES
+    )
 
 
 def _unit_at(text: str, at: int) -> tuple[Unit, int] | None:

@@ -22,6 +22,7 @@ from slabwright.files.card.naming import (
 from slabwright.files.card.outcome import NO, NotALine, Outcome
 from slabwright.files.card.trailing import read_trailing
 from slabwright.formula.line import Line
+from slabwright.quantity.amount import Amount
 from slabwright.quantity.numbers import Hostile, Number, number_at
 from slabwright.quantity.units import PACK_WORDS, aliases, unit_named
 
@@ -40,9 +41,11 @@ _EACH: Final = re.compile(
     r"\s*each\s+(?:of\s+)?(?P<names>\S.*\band\b.*)$", re.IGNORECASE
 )
 _BESIDE: Final = re.compile(
-    r"\s*(?:,\s*)?(?:\bplus\b|\band\b|\+)\s+(?=\d|[½¼¾⅓⅔]|an?\s|one\s|two\s|three\s)",
+    r"\s*(?:,\s*(?:and\s+|plus\s+)?|;\s*|\bplus\b\s*|\band\b\s*|\+\s*)"
+    r"(?=(?:\d|[½¼¾⅓⅔])|(?:an?|one|two|three|half)\s)",
     re.IGNORECASE,
 )
+_MOST_BESIDE: Final = 20
 _PATIENT_UNITS: Final = {"c": "cup", "C": "cup", "T": "tbsp", "Tb": "tbsp", "t": "tsp"}
 
 
@@ -77,14 +80,15 @@ def read_ingredient(line: CardLine, names: Names) -> Outcome:
 
 def _two_things(line: CardLine, names: Names) -> Outcome:
     """`1 egg, plus 1 yolk`: two lines in one, if each of them reads as one."""
-    joint = _BESIDE.search(line.text)
-    if joint is None or joint.start() == 0:
+    joints = [joint for joint in _BESIDE.finditer(line.text) if joint.start()]
+    if not joints or len(joints) > _MOST_BESIDE:
         return NO
-    sides = (line.text[: joint.start()], line.text[joint.end() :])
-    columns = (line.column, line.column + joint.end())
+    starts = [0, *(joint.end() for joint in joints)]
+    ends = [*(joint.start() for joint in joints), len(line.text)]
     found: list[Line] = []
-    for side, column in zip(sides, columns, strict=True):
-        one = replace(line, text=side.strip(" ,"), column=column)
+    for start, end in zip(starts, ends, strict=True):
+        side = line.text[start:end].strip(" ,")
+        one = replace(line, text=side, column=line.column + start)
         read = _amount_first(one, names)
         if not isinstance(read, tuple) or not is_known(read[0].name, names):
             return NO
@@ -145,7 +149,9 @@ def _amount_first(line: CardLine, names: Names) -> Outcome:
     number = am.bare_number_at(line, at)
     if isinstance(number, Hostile):
         return _hostile(line, number, names)
-    if number is None or am.STEP_UNITS.match(line.text, number.end):
+    if number is None:
+        return NO
+    if am.STEP_UNITS.match(line.text, number.end) and not _is_cup(line, number, names):
         return NO
     return _count(line, number, part, names)
 
@@ -169,6 +175,17 @@ def _count(line: CardLine, number: Number, part: str, names: Names) -> Outcome:
             reading = am.Reading((amount,), None, 0, number.end + start)
             return _named(line, reading, part, names, size_in(rest[:start]))
     return _unknown_unit(line, number, names)
+
+
+def _is_cup(line: CardLine, number: Number, names: Names) -> bool:
+    """Whether the C behind a number is a pasted recipe's cup, and no Celsius."""
+    word = _WORD.match(line.text, number.end)
+    return bool(
+        line.is_patient
+        and word
+        and word.group(1) == "C"
+        and is_known(line.text[word.end() :], names)
+    )
 
 
 def _unknown_unit(line: CardLine, number: Number, names: Names) -> Outcome:
@@ -213,6 +230,8 @@ def _named(
     if whole:
         name, notes, shift = whole, (rest[len(whole) :].strip(" ,()"),), 0
     start += shift
+    if reading.second is None and reading.amounts[0].grams is None:
+        reading = replace(reading, second=_weight_noted(line, notes))
     found = Line(
         line.text,
         name,
@@ -225,6 +244,17 @@ def _named(
         notes=notes,
     )
     return (found,)
+
+
+def _weight_noted(line: CardLine, notes: tuple[str, ...]) -> Amount | None:
+    """The weight of `6 eggs (300 g)`, where a note is nothing else."""
+    for note in notes:
+        inner = replace(line, text=note, column=line.column + line.text.find(note))
+        found = am.amount_at(inner)
+        if isinstance(found, am.Reading) and not note[found.end :].strip():
+            if found.amounts[0].grams is not None:
+                return found.amounts[0]
+    return None
 
 
 def _finished(

@@ -74,6 +74,10 @@ class Names:
         known = self.larder.longest_prefix([w.group() for w in words], self.country)
         return words[known - 1].end() if known else 0
 
+    def mentioned(self, text: str) -> bool:
+        """Whether a sentence names an ingredient."""
+        return bool(self.larder.mentions(text[:LONGEST_NAME], self.country))
+
     def nearest(self, name: str) -> tuple[str, ...]:
         """Known names that look like this one."""
         return self.larder.nearest(name, self.country)

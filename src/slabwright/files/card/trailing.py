@@ -19,6 +19,7 @@ _ODD_ENDING: Final = re.compile(
 _NUMBER_LAST: Final = re.compile(r"(?:\s*,)?\s+(?:x\s*)?(?P<n>\d{1,3})$", re.IGNORECASE)
 _LAST_BRACKET: Final = re.compile(r"\(\s*(?P<in>[^()]*?\d[^()]*?)\s*\)$")
 _LABELLED: Final = re.compile(r"[^\W\d][^:]{1,60}:\s*(?=[\d½¼¾⅓⅔⅛])")
+_GAP: Final = re.compile(r"[\s,:.…-]*")
 _COLON: Final = re.compile(r"\s*[:=]\s*|\s+[-–—]\s+")
 _NOTES_BEGIN: Final = re.compile(r"(?<=[a-zA-Z])\s*[,(]")
 
@@ -41,6 +42,11 @@ def read_trailing(line: CardLine, names: Names) -> Outcome:
     if reading is None and (labelled := _LABELLED.match(line.text)):
         told = am.amount_at(line, labelled.end())
         if isinstance(told, am.Reading):
+            reading, stop = told, told.end
+    if reading is None and (known := names.length_of_name(line.text)):
+        gap = _GAP.match(line.text, known)
+        told = am.amount_at(line, gap.end() if gap else known)
+        if isinstance(told, am.Reading):  # butter 250 g cold
             reading, stop = told, told.end
     if reading is None:
         return _number_last(line, names)

@@ -9,6 +9,10 @@ from slabwright.files.pasted.sheet import PastedLine
 _FOR_THE: Final = re.compile(
     r"^for\s+(?:the\s+|a\s+|your\s+)?(?P<name>[^:,.]+):?$", re.IGNORECASE
 )
+_ASIDE: Final = re.compile(
+    r"\s*\((?:makes|enough|see|about|optional)[^)]*\)|\s+[-–—]\s+\d[\d\sx×.]*(?:cm|in|mm)\b.*$",
+    re.IGNORECASE,
+)
 _TAIL: Final = re.compile(
     r"\s*(?:ingredients?|\((?:layer|bottom|top|middle)[^)]*\)|layer\s+\d+)\s*$",
     re.IGNORECASE,
@@ -27,15 +31,14 @@ def heading_of(line: PastedLine, *, above_ingredient: bool) -> str:
         line: the line.
         above_ingredient: whether the next line that says anything is an ingredient.
     """
-    text = line.line.text.strip()
+    text = _ASIDE.sub("", line.line.text.strip()).strip(" -–—=*")
     words = text.split()
     if not words or len(words) > MOST_WORDS or len(text) > LONGEST_NAME:
         return ""
     if found := _FOR_THE.match(text):
         return _named(found["name"]) if not re.search(r"\d", text) else ""
-    if text.endswith(":"):
-        return _named(text[:-1])
-    if line.hashes or line.hint == "heading":
+    says_so = _LAYER.match(text) or line.hashes or line.hint == "heading"
+    if says_so or text.endswith(":"):
         return _named(text)
     if re.search(r"\d", text) or text.endswith((".", "!", "?", ",")):
         return ""

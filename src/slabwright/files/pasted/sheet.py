@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from html import unescape
 from typing import Final, Literal
 
 from slabwright.files.card.lines import CardLine
@@ -13,13 +14,17 @@ _SPACES: Final = {
     ord(c): " " for c in "\t\u00a0\u2009\u202f\u2007\u200a\u2002\u2003\u3000"
 }
 _SAME: Final = {
+    **{ord(c): str(i) for i, c in enumerate("⁰¹²³⁴⁵⁶⁷⁸⁹")},
+    **{ord(c): str(i) for i, c in enumerate("₀₁₂₃₄₅₆₇₈₉")},
     ord("’"): "'", ord("‘"): "'", ord("‐"): "-", ord("‑"): "-", ord("＋"): "+",
     ord("*"): " ", ord("_"): " ", ord("|"): " ",
 }  # fmt: skip
 _INVISIBLE: Final = re.compile("[\u200b\u200c\u200d\u2060\ufeff\u00ad]")
 _MARK: Final = re.compile(
-    r"\s*(?:[-–—•·▪●○◦‣⁃☐☑☒✓✔✗✘□■▢➤►>+]+(?=\s|[^\W\d_]|\d)|\[[ xX✓]?\]"
-    r"|\(?\d{1,2}[.)](?=\s+\S)|(?:step|STEP|Step)\s+\d{1,2}\s*[:.)-]?(?=\s|$))\s*"
+    r"\s*(?:(?:[^\w\s½¼¾⅓⅔⅛⅜⅝⅞([\"'&<£€$?~.,]\ufe0f?\s*)+(?=[^\W_]|[½¼¾⅓⅔⅛([])"
+    r"|\[[ xX✓]?\]|\(?(?:\d{1,2}|[a-z])[.)](?=\s+\S)"
+    r"|(?:step|STEP|Step)\s+\d{1,2}\s*[:.)-]?(?=\s|$)"
+    r"|(?i:optional|extra|plus)\s*:?\s+(?=[\d½¼¾⅓⅔⅛]))\s*"
 )
 _NUMBERED: Final = re.compile(r"\s*(?:\(?\d{1,2}[.)]\s+\S|step\s+\d)", re.IGNORECASE)
 
@@ -46,6 +51,8 @@ class PastedLine:
 def pasted_line(number: int, raw: str, hint: Hint = "") -> PastedLine:
     """A line with its list mark taken off and odd characters made plain."""
     plain = _INVISIBLE.sub("", raw).translate(_SPACES)
+    if "&" in plain:
+        plain = unescape(plain).translate(_SPACES)
     hashes = (
         len(plain) - len(plain.lstrip(" #")) if plain.lstrip().startswith("#") else 0
     )
@@ -53,13 +60,14 @@ def pasted_line(number: int, raw: str, hint: Hint = "") -> PastedLine:
     is_numbered = _NUMBERED.match(plain) is not None
     start = hashes
     mark = None if hashes else _MARK.match(plain)
-    if mark and plain[mark.end() :].strip():
+    while mark and plain[mark.end() :].strip() and len(plain) > mark.end() > start:
         start = mark.end()
+        mark = _MARK.match(plain, start)
     body = plain[start:]
     text = body.strip()
     column = start + len(body) - len(body.lstrip()) + 1
     line = CardLine(number, raw, text, column, is_patient=True)
-    return PastedLine(line, hint, is_numbered, bool(mark), hashes)
+    return PastedLine(line, hint, is_numbered, start > 0, hashes)
 
 
 def part_of(line: PastedLine, start: int, end: int, hint: Hint = "") -> PastedLine:

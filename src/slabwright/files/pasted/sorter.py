@@ -165,7 +165,7 @@ class _Sorter:
         if isinstance(read, NotALine):
             return False
         if isinstance(read, Mistake):
-            return self._place in {"top", "ingredients"} and bool(_AMOUNT.match(text))
+            return self._place == "ingredients" or bool(_AMOUNT.match(text))
         if pasted.is_numbered and begins_with_verb(text):
             return False
         if len(text.split()) > LONG and _SENTENCE.search(text):
@@ -212,6 +212,12 @@ class _Sorter:
         next_is = self._next_is_ingredient(i) and not self._names.is_known(
             pasted.line.text
         )
+        if (
+            next_is
+            and self._names.length_of_name(pasted.line.text)
+            and not (i == 0 or not self._lines[i - 1].line.text)
+        ):
+            next_is = False  # a name in the midst of a list: its amount is missing
         stands_alone = i == 0 or not self._lines[i - 1].line.text
         is_word = len(pasted.line.text.split()) <= 2 and stands_alone
         if begins_with_verb(pasted.line.text) and not is_word:

@@ -1,0 +1,1 @@
+"""The labelled set of pasted recipes, its judge and its report."""

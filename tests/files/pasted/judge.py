@@ -1,0 +1,232 @@
+"""Judging the reader of pasted text against labels that were written apart from it.
+
+How a row is judged stands in README.md. Verdicts: right, asked, asked without need,
+not read, silently wrong.
+"""
+
+import csv
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Literal
+
+from slabwright.figure import Ranged
+from slabwright.files.card.reader import CardRead
+from slabwright.files.folder import Folder, open_folder
+from slabwright.files.raw import Text
+from slabwright.finding import Ask
+from slabwright.formula.batch import WeighedLine
+from slabwright.spec.specification import Specification
+from slabwright.spec.work_out import Order, work_out
+
+HERE = Path(__file__).parent
+Verdict = Literal["right", "asked", "asked without need", "not read", "silently wrong"]
+
+
+@dataclass(frozen=True)
+class Judged:
+    """A row and what was made of it."""
+
+    id: str
+    text: str
+    verdict: Verdict
+    why: str = ""
+
+
+@cache
+def kitchen() -> Folder:
+    return open_folder(None)
+
+
+def worked(text: str) -> tuple[CardRead, Specification]:
+    home = kitchen()
+    read = home.read(Text(text))
+    order = Order(home.kitchen, home.book)
+    return read, work_out(read.card, order, read.mistakes)
+
+
+# --- single lines --------------------
+
+CONTEXTS = {
+    "ingredients": ("Slice\n\nIngredients\n\n100 g ground almonds\n", "\n7 g poppy seeds\n"),
+    "method": ("Slice\n\nIngredients\n100 g ground almonds\n\nMethod\n1. Stir well.\n",
+               "\n9. Leave to set.\n"),
+    "top": ("", "\n\nIngredients\n100 g ground almonds\n7 g poppy seeds\n"),
+    "bottom": ("Slice\n\nIngredients\n100 g ground almonds\n\nMethod\n1. Stir well.\n"
+               "2. Leave to set.\n\n", "\n"),
+}  # fmt: skip
+OWN = frozenset({"ground almonds", "poppy seeds"})
+
+
+def line_rows() -> tuple[dict[str, str], ...]:
+    with (HERE / "lines.csv").open(encoding="utf-8", newline="") as file:
+        return tuple(csv.DictReader(file))
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What the reader made of one line in its context."""
+
+    reads_as: str
+    lines: tuple[WeighedLine, ...]
+    asks: tuple[Ask, ...]
+    said: str
+    """Everything that was said about it: assumed, taken, findings, notes."""
+    in_layers: bool
+
+
+def seen(row: dict[str, str]) -> Seen:
+    before, after = CONTEXTS[row["context"]]
+    line = row["line"]
+    if row["reads_as"].startswith("heading"):
+        before, after = (
+            "Slice\n\nIngredients\n\n",
+            "\n100 g ground almonds\n7 g poppy seeds\n",
+        )
+    if "nutrition list" in row["note"]:
+        before += "Nutrition\n"
+    if row["context"] == "top" and row["reads_as"] not in {"title", "heading|title"}:
+        before = "Slice\n\n"
+    number = before.count("\n") + 1
+    read, spec = worked(f"{before}{line}\n{after}")
+    mine = [one for one in read.lines if one.line.number == number]
+    if not mine:
+        mine = [one for one in read.lines if line.strip() in one.line.raw]
+    weighed = [w for layer in spec.layers for w in (x.weighed for x in layer.lines)]
+    lines = tuple(w for w in weighed if w.line.span.line == number)
+    asks = tuple(a for a in spec.asks if a.span is None or a.span.line == number)
+    said = [f"{w.match.taken if w.match else 'unknown'}" for w in lines]
+    said += [w.grams.assumed for w in lines if isinstance(w.grams, Ranged)]
+    said += [w.line.aside for w in lines] + [n for w in lines for n in w.line.notes]
+    said += [f.what for f in spec.findings if f.span and f.span.line == number]
+    kinds = [one.reads_as for one in mine]
+    reads_as = (
+        "ingredient" if "ingredient" in kinds else (kinds[0] if kinds else "blank")
+    )
+    if any(layer.name.casefold() in line.casefold() for layer in spec.layers[1:]):
+        reads_as = "heading"
+    return Seen(reads_as, lines, asks, " ".join(said).casefold(), bool(lines))
+
+
+WORDS = frozenset(
+    {"note", "scrap", "aside", "title", "heading", "yield", "tin", "step", "oven"}
+)
+"""Readings that put no mass into any layer."""
+
+
+def judge_line(row: dict[str, str]) -> Judged:
+    found = seen(row)
+    wanted = row["reads_as"].split("|")
+    texts = [f"{a.question} {' '.join(r.text for r in a.readings)}" for a in found.asks]
+    asked = bool(texts) or _is_said(found)
+    ok_asked = bool(row["ask_about"]) or "or asked" in row["note"]
+    if not found.lines and not set(wanted) & {"ingredient", "ask"}:
+        return _judged(row, "right")
+    if not found.lines:
+        if "ingredient" in wanted and set(wanted) & WORDS:
+            return _judged(row, "right")
+        if found.asks:
+            return _judged(row, "asked")
+        return _judged(row, "not read", f"read as {found.reads_as}")
+    if not set(wanted) & {"ingredient", "ask", "aside"}:
+        if all(w.mass_g is None for w in found.lines):
+            return _judged(row, "asked without need", "a name without an amount")
+        return _judged(row, "silently wrong", f"has mass, is {row['reads_as']}")
+    wrong = _wrong(row, found)
+    if not wrong:
+        if row["ask_about"] and not asked:
+            return _judged(row, "silently wrong", f"not asked about {row['ask_about']}")
+        return _judged(row, "asked" if row["ask_about"] else "right")
+    if found.asks and ok_asked:
+        return _judged(row, "asked")
+    if all(w.mass_g is None for w in found.lines):
+        return _judged(row, "asked" if ok_asked else "asked without need", wrong)
+    if any(w.is_unknown for w in found.lines) or found.asks:
+        return _judged(row, "asked without need", wrong)
+    return _judged(row, "silently wrong", wrong)
+
+
+def _is_said(found: Seen) -> bool:
+    if any(w.line.aside for w in found.lines):
+        return True
+    return any(
+        word in found.said
+        for word in (
+            "taken as",
+            "read as",
+            "also:",
+            " as ",
+            "no amount",
+            "middle",
+            "or ",
+        )
+    )
+
+
+def _judged(row: dict[str, str], verdict: Verdict, why: str = "") -> Judged:
+    return Judged(row["id"], row["line"], verdict, why)
+
+
+def _wrong(row: dict[str, str], found: Seen) -> str:
+    lines = found.lines
+    if row["name"]:
+        names = " / ".join(
+            f"{w.line.name} {w.ingredient.name if w.ingredient else ''} {w.line.part}"
+            for w in lines
+        ).casefold()
+        if row["name"].casefold() not in names:
+            return f"name is {names}"
+    if row["grams"]:
+        grams = float(row["grams"])
+        total = sum(w.mass_g or 0.0 for w in lines)
+        if abs(total - grams) > max(0.01 * grams, 0.5):
+            return f"{total:.5g} g, not {grams:g}"
+    elif row["amount"] and "+" not in row["amount"]:
+        return _wrong_amount(row["amount"], lines)
+    return ""
+
+
+NUMBER = re.compile(r"(\d+(?:\.\d+)?)(?:-(\d+(?:\.\d+)?))?")
+
+
+def _wrong_amount(wanted: str, lines: tuple[WeighedLine, ...]) -> str:
+    """Whether number and unit are other ones than the label's."""
+    words = re.sub(r"^(?:zest|juice|zest and juice|juice and zest) of ", "", wanted)
+    pack = re.match(r"([\d.]+) (g|ml|oz|kg) x ([\d.]+) ?(\w*)", words)
+    amount = lines[0].line.amounts[0] if lines[0].line.amounts else None
+    if amount is None:
+        return "" if "0" in words else f"no amount, not {wanted}"
+    if pack:
+        size = amount.size
+        number = size.value if size else 0.0
+        good = size is not None and abs(number - float(pack[1])) < 0.02 * float(pack[1])
+        return "" if good and amount.value == float(pack[3]) else f"{amount.in_words()}"
+    words = words.replace("dsp", "dessertspoon")
+    number_in = NUMBER.match(words)
+    if number_in is None:
+        return ""
+    if words.endswith(" ml") and amount.unit.is_exact:
+        ml = amount.value * amount.unit.sizes["metric"].value
+        good = abs(ml - float(number_in[1])) < 0.02 * ml
+        return "" if good else f"{ml:g} ml, not {wanted}"
+    low = float(number_in[1])
+    middle = (low + float(number_in[2])) / 2 if number_in[2] else low
+    if abs(amount.value - middle) > 0.02 * max(middle, 0.01):
+        second = lines[0].line.second
+        if second is not None and abs(second.value - middle) <= 0.02 * middle:
+            return ""
+        return f"{amount.in_words()}, not {wanted}"
+    unit = words[number_in.end() :].strip().split(" ")[0]
+    if unit and unit not in {amount.unit.name, "each"} and amount.unit.name != "each":
+        second = lines[0].line.second
+        if second is not None and second.unit.name == unit:
+            return ""
+        return f"{amount.in_words()}, not {wanted}"
+    return ""
+
+
+def judged_lines() -> Iterator[Judged]:
+    for row in line_rows():
+        yield judge_line(row)
