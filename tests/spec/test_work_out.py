@@ -179,3 +179,20 @@ def test_costs_of_layers_come_to_the_whole(priced: Folder) -> None:
     # 7 x 1.20 ÷ 1500 = 0.0056; 13 x 1.80 ÷ 250 = 0.0936
     assert parts == [Decimal("0.0056"), Decimal("0.0936")]
     assert spec.cost.ingredients.value == Decimal("0.0992")
+
+
+@pytest.mark.parametrize(
+    ("tin", "area_cm2"),
+    [
+        # 30 x 20; 57 x 37; π x 11.5²; a sloping tin by its base
+        ("30 x 20 x 5 cm", 600),
+        ("57 x 37 x 4.5 cm", 2109),
+        ("round 23 cm, 7 cm deep", 415.4756),
+        ("32 x 22 cm at the base, 34 x 24 cm at the rim, 4 cm deep", 704),
+    ],
+)
+def test_the_area_of_the_tin_is_a_figure(tin: str, area_cm2: float) -> None:
+    area = worked(f"slab X\ntin {tin}\n{GOOD}").area_cm2
+
+    assert area.number == pytest.approx(area_cm2, rel=1e-6)
+    assert area.unit == "cm²"

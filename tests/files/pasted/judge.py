@@ -5,6 +5,7 @@ not read, silently wrong.
 """
 
 import csv
+import json
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -218,8 +219,9 @@ def _wrong_amount(wanted: str, lines: tuple[WeighedLine, ...]) -> str:
         if second is not None and abs(second.value - middle) <= 0.02 * middle:
             return ""
         return f"{amount.in_words()}, not {wanted}"
-    unit = words[number_in.end() :].strip().split(" ")[0]
-    if unit and unit not in {amount.unit.name, "each"} and amount.unit.name != "each":
+    unit = words[number_in.end() :].strip()
+    is_unit = unit.startswith((amount.unit.name, "each")) or not unit
+    if not is_unit and amount.unit.name != "each":
         second = lines[0].line.second
         if second is not None and second.unit.name == unit:
             return ""
@@ -230,3 +232,94 @@ def _wrong_amount(wanted: str, lines: tuple[WeighedLine, ...]) -> str:
 def judged_lines() -> Iterator[Judged]:
     for row in line_rows():
         yield judge_line(row)
+
+
+# --- whole recipes --------------------
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """A whole recipe against its label."""
+
+    name: str
+    lines: int
+    found: int
+    missing: tuple[str, ...]
+    extra: tuple[str, ...]
+    """Lines with a weight that the label does not know."""
+    unasked: tuple[str, ...]
+    forbidden: tuple[str, ...]
+    lost: tuple[str, ...]
+    """Lines of the text that appear nowhere in the reading."""
+    layers: str
+
+
+def recipe_files() -> tuple[Path, ...]:
+    return tuple(sorted((HERE / "recipes").glob("*.json")))
+
+
+def judge_recipe(label_file: Path) -> Recipe:
+    label = json.loads(label_file.read_text("utf-8"))
+    text = label_file.with_name(label["source"]).read_text("utf-8")
+    read, spec = worked(text)
+    weighed = [w for layer in spec.layers for w in (x.weighed for x in layer.lines)]
+    left = list(weighed)
+    missing: list[str] = []
+    wanted = [line for layer in label["layers"] for line in layer["lines"]]
+    for line in wanted:
+        match = next((w for w in left if _is(line, w)), None)
+        if match is None:
+            missing.append(f"{line['name']} {line['grams'] or line['amount'] or ''}")
+        else:
+            left.remove(match)
+    extra = tuple(f"{w.line.name} {w.mass_g:.4g}" for w in left if w.mass_g)
+    said = " ".join(f"{a.where} {a.question}" for a in spec.asks).casefold()
+    said += " ".join(f"{f.where} {f.what}" for f in spec.findings).casefold()
+    unasked = tuple(word for word in label["asks"] if word.casefold() not in said)
+    names = [w.line.name.casefold() for w in weighed if w.mass_g]
+    forbidden = tuple(
+        word for word in label["must_not"] if any(word.casefold() in n for n in names)
+    )
+    numbers = {one.line.number for one in read.lines}
+    lost = () if numbers else (text[:40],)
+    shape = " / ".join(layer.name for layer in spec.layers)
+    return Recipe(
+        label["source"], len(wanted), len(wanted) - len(missing), tuple(missing), extra,
+        unasked, forbidden, lost, shape,
+    )  # fmt: skip
+
+
+def _is(line: dict[str, object], weighed: WeighedLine) -> bool:
+    names = f"{weighed.line.name} {weighed.line.part}"
+    names += f" {weighed.ingredient.name if weighed.ingredient else ''}"
+    if str(line["name"]).casefold() not in names.casefold():
+        return False
+    if line["grams"] is None:
+        return True
+    grams = float(str(line["grams"]))
+    return abs((weighed.mass_g or 0.0) - grams) <= max(0.01 * grams, 0.5)
+
+
+# --- names --------------------
+
+
+def judge_names() -> Iterator[Judged]:
+    with (HERE / "names.csv").open(encoding="utf-8", newline="") as file:
+        for number, row in enumerate(csv.DictReader(file), start=1):
+            yield _judge_name(f"n{number:03}", row)
+
+
+def _judge_name(id: str, row: dict[str, str]) -> Judged:
+    match = kitchen().larder.find(row["query"], row["country"] or "GB")
+    wanted = [part for part in row["larder_id"].split("|") if part]
+    text = f"{row['query']} ({row['country']})"
+    if match is None:
+        right = not wanted
+        return Judged(id, text, "right" if right else "not read", "unknown")
+    said = bool(match.taken) or bool(match.alternatives)
+    if match.ingredient.id in wanted:
+        if row["must_say"] == "yes" and not said:
+            return Judged(id, text, "silently wrong", "does not say what it chose")
+        return Judged(id, text, "right")
+    verdict: Verdict = "asked without need" if said else "silently wrong"
+    return Judged(id, text, verdict, f"took {match.ingredient.id}")

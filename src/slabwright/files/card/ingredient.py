@@ -41,7 +41,7 @@ _EACH: Final = re.compile(
     r"\s*each\s+(?:of\s+)?(?P<names>\S.*\band\b.*)$", re.IGNORECASE
 )
 _BESIDE: Final = re.compile(
-    r"\s*(?:,\s*(?:and\s+|plus\s+)?|;\s*|\bplus\b\s*|\band\b\s*|\+\s*)"
+    r"\s*(?:,\s*(?:and\s+|plus\s+)?|;\s*|\bplus\b\s*|\band\b\s*|[+&]\s*)"
     r"(?=(?:\d|[½¼¾⅓⅔])|(?:an?|one|two|three|half)\s)",
     re.IGNORECASE,
 )
@@ -192,10 +192,13 @@ def _unknown_unit(line: CardLine, number: Number, names: Names) -> Outcome:
     """A word before a known name that is no unit: a mistake, and the nearest units."""
     rest = line.text[number.end :]
     word = _WORD.match(rest)
-    if word is None or not is_known(rest[word.end() :], names):
+    if word is None:
         return NO
     said = word.group(1)
-    if line.is_patient and said in _PATIENT_UNITS:
+    is_patients = line.is_patient and said in _PATIENT_UNITS
+    if not is_patients and not is_known(rest[word.end() :], names):
+        return NO
+    if is_patients:
         amount = am.with_unit(
             line, number, _PATIENT_UNITS[said], number.end + word.end(1)
         )
@@ -251,9 +254,10 @@ def _weight_noted(line: CardLine, notes: tuple[str, ...]) -> Amount | None:
     for note in notes:
         inner = replace(line, text=note, column=line.column + line.text.find(note))
         found = am.amount_at(inner)
-        if isinstance(found, am.Reading) and not note[found.end :].strip():
-            if found.amounts[0].grams is not None:
-                return found.amounts[0]
+        if not isinstance(found, am.Reading) or note[found.end :].strip():
+            continue
+        if found.amounts[0].grams is not None:
+            return found.amounts[0]
     return None
 
 

@@ -12,7 +12,10 @@ from slabwright.files.pasted.sheet import PastedLine, part_of
 from slabwright.quantity.numbers import Number, number_at
 
 _FEW_LINES: Final = 8
+_LOOKED_AT: Final = 60
+"""A text of more lines than this is taken apart by no sentence."""
 _LONG: Final = 90
+_SHORT: Final = 30
 _SENTENCE: Final = re.compile(r"(?<=[^\d\s][.;!?])\s+|(?<=\d[.;])\s+(?=[A-Z])|\s*;\s+")
 _LABEL: Final = re.compile(
     r"(?P<name>[^\W\d][^\d,:.]{1,40}?)\s*(?::|\s[-–—]\s)\s*(?=\S)", re.IGNORECASE
@@ -38,14 +41,25 @@ def split_message(lines: Sequence[PastedLine], names: Names) -> tuple[PastedLine
     text has few lines at all.
     """
     full = [line for line in lines if line.line.text]
-    if not full or len(full) > _FEW_LINES:
+    listed = sum(_is_listed(line, names) for line in full[:_LOOKED_AT])
+    if not full or len(full) > _LOOKED_AT or (listed and len(full) > _FEW_LINES):
         return tuple(lines)
-    return tuple(piece for line in lines for piece in _pieces(line, names))
+    enough = _ENOUGH if listed else 1
+    return tuple(piece for line in lines for piece in _pieces(line, names, enough))
 
 
-def _pieces(line: PastedLine, names: Names) -> Iterator[PastedLine]:
+def _is_listed(line: PastedLine, names: Names) -> bool:
+    """Whether a line is short and begins with an amount of something known."""
     text = line.line.text
-    if len(text) < _LONG or len(_found(line, 0, len(text), names)) < _ENOUGH:
+    if len(text) > _LONG or not _BEGINS.match(text):
+        return False
+    return _amount_and_name(line, 0, len(text), names) is not None
+
+
+def _pieces(line: PastedLine, names: Names, enough: int) -> Iterator[PastedLine]:
+    text = line.line.text
+    is_long = len(text) >= (_LONG if enough > 1 else _SHORT)
+    if not is_long or len(_found(line, 0, len(text), names)) < enough:
         yield line
         return
     at = 0
@@ -114,11 +128,13 @@ def _amount_and_name(
     while at < end and text[at] == " ":
         at += 1
     handling = HANDLING.match(text, at, end)
+    stop = _NAME_ENDS.search(text, at, end)
+    upto = stop.start() if stop else end
     for begin in (at, handling.end() if handling else at):
-        known = names.length_of_name(text[begin:end])
-        if known:
-            return begin + known
+        for last in (end, upto):
+            known = names.length_of_name(text[begin:last])
+            if known:
+                return begin + known
     if not isinstance(reading, Reading):
         return None
-    stop = _NAME_ENDS.search(text, at, end)
-    return stop.start() if stop else end
+    return upto

@@ -59,8 +59,8 @@ def _seen(soup: Tag) -> Iterator[Found]:
         if not isinstance(node, NavigableString) or type(node) is not NavigableString:
             continue
         text = re.sub(r"\s+", " ", str(node))
-        if text.strip():
-            yield text, _place(node)
+        if text:
+            yield text, _place(node) if text.strip() else ""
             if _last_in_block(node):
                 yield "\n", ""
 
@@ -96,7 +96,8 @@ def _merged(runs: Iterator[Found]) -> Iterator[Found]:
                 yield re.sub(r"\s+", " ", text).strip(), last
             text, last = "", ""
             continue
-        text += run
+        touches = text[-1:].isalnum() and run[:1].isalnum()
+        text += f" {run}" if touches else run  # 100</b><b>g
         last = last or place
         hint = place
     if text.strip():

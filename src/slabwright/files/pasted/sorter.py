@@ -23,6 +23,10 @@ As = Literal[
 _AMOUNT: Final = re.compile(
     r"^[\d½¼¾⅓⅔⅛⅜⅝⅞]|^(?:an?|one|two|three|half)\s", re.IGNORECASE
 )
+_AMOUNT_LIKE: Final = re.compile(
+    r"^[\d½¼¾⅓⅔⅛⅜⅝⅞]|^[\dlIO|]{2,}\s?(?:g|kg|ml)\b|^[?_.…]+\s*g\b"
+)
+"""A number, or what a scanner made of one."""
 _SENTENCE: Final = re.compile(r"[.!?](?:\s|$)")
 _BRIEF: Final = 60
 """A line that says how many pieces it makes, and little else, is no longer."""
@@ -142,6 +146,12 @@ class _Sorter:
         """A step of the method, a name without an amount, a tin, or just words."""
         pasted = self._lines[i]
         text = pasted.line.text
+        is_short = len(text.split()) <= LONG and not pasted.is_numbered
+        if is_short and self._place != "method" and _AMOUNT_LIKE.match(text):
+            if tins_in(text):
+                return Sorted(pasted, "tin")
+            self._place = "ingredients"
+            return self._unweighed(i, doubt="amount")
         if self._is_method(i):
             starts = pasted.is_numbered or begins_with_verb(text)
             if self._place == "ingredients" and starts:
@@ -209,14 +219,12 @@ class _Sorter:
         pasted = self._lines[i]
         if pasted.is_numbered and not pasted.line.text.endswith(":"):
             return ""
-        next_is = self._next_is_ingredient(i) and not self._names.is_known(
-            pasted.line.text
+        begins_part = i == 0 or not self._lines[i - 1].line.text
+        next_is = self._next_is_ingredient(i) and (
+            begins_part or not self._names.is_known(pasted.line.text)
         )
-        if (
-            next_is
-            and self._names.length_of_name(pasted.line.text)
-            and not (i == 0 or not self._lines[i - 1].line.text)
-        ):
+        in_list = i > 0 and bool(self._lines[i - 1].line.text)
+        if next_is and in_list and self._names.mentioned(pasted.line.text):
             next_is = False  # a name in the midst of a list: its amount is missing
         stands_alone = i == 0 or not self._lines[i - 1].line.text
         is_word = len(pasted.line.text.split()) <= 2 and stands_alone
@@ -227,7 +235,9 @@ class _Sorter:
     def _next_is_ingredient(self, i: int) -> bool:
         for j in range(i + 1, len(self._lines)):
             if self._lines[j].line.text:
-                return self._is_listed(j) or self._lines[j].hint == "ingredient"
+                line = self._lines[j]
+                is_odd = bool(_AMOUNT_LIKE.match(line.line.text))
+                return self._is_listed(j) or line.hint == "ingredient" or is_odd
         return False
 
     def _later_heading(self, i: int) -> bool:

@@ -23,6 +23,7 @@ _NUMBER: Final = re.compile(r"[£€$]?\s*[\d.,½¼¾⅓⅔⅛]+(?:\s*[a-zA-Z.]{
 _MONEY: Final = re.compile(
     r"[£€$]|price|cost|gbp|eur|usd|%|share|kcal|percent", re.IGNORECASE
 )
+_TOTAL: Final = re.compile(r"(?:sub-?\s?)?total|sum\b|yield", re.IGNORECASE)
 _HEADED: Final = re.compile(r"\(?\b(g|grams?|kg|ml|oz|lb)\b\)?", re.IGNORECASE)
 
 Row = tuple[str, ...]
@@ -103,7 +104,9 @@ def _row(row: Row, cells: list[str], columns: _Columns) -> tuple[str, Hint]:
     unit = _cell(row, columns.unit) if columns.unit is not None else ""
     if len(cells) == 1:
         return cells[0], "heading" if not re.search(r"\d", cells[0]) else ""
-    if re.match(r"total|sum|yield", name, re.IGNORECASE):
+    if any(
+        re.match(r"(?:sub-?\s?)?total|sum\b|yield", c, re.IGNORECASE) for c in cells
+    ):
         return " ".join(cells), "scrap"
     if not amount:
         return name or " ".join(cells), "ingredient" if name else "scrap"
