@@ -56,11 +56,3 @@ class FileError(SlabwrightError):
 
 class GeometryError(SlabwrightError):
     """Sizes that no tin, slab or piece can have."""
-
-
-class BalanceError(SlabwrightError):
-    """More is taken out of a mix than there is in it."""
-
-
-class UnitError(SlabwrightError):
-    """A unit that nobody here knows, or that does not fit its place."""

@@ -116,6 +116,9 @@ def why(
     from slabwright.spec.figures import figures_of, find_figures
 
     spec = desk.open_card(card, kitchen).spec
+    if not spec.name:
+        desk.tell(spec.errors)
+        raise typer.Exit(2)
     if figure.isdigit() and 1 <= int(figure) <= len(spec.findings):
         finding = spec.findings[int(figure) - 1]
         if json:

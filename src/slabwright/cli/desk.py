@@ -14,6 +14,9 @@ import typer
 
 from slabwright.errors import FileError, Mistake
 
+NARROWEST, WIDEST = 76, 200
+"""Columns of the narrowest and the widest page."""
+
 if TYPE_CHECKING:
     from slabwright.files.card.reader import CardRead
     from slabwright.files.folder import Folder
@@ -83,8 +86,8 @@ def json_text(value: dict[str, Any] | list[Any]) -> str:
 
 
 def columns() -> int:
-    """Width of the terminal; 80 where there is none."""
-    return min(max(shutil.get_terminal_size((80, 24)).columns, 40), 200)
+    """Width of the page: the terminal's, but no less than its tables need."""
+    return min(max(shutil.get_terminal_size((80, 24)).columns, NARROWEST), WIDEST)
 
 
 def bold(text: str) -> str:

@@ -5,6 +5,7 @@ from typing import Any, Final, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 from ruamel.yaml import YAML
+from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.events import (
     AliasEvent,
@@ -123,10 +124,10 @@ def _span(loaded: Any, place: Sequence[int | str]) -> Span | None:
     line, column, node = 0, 0, loaded
     for part in place:
         try:
-            if isinstance(node, Mapping):
-                line, column = node.lc.key(part)  # type: ignore[attr-defined]
-            elif isinstance(node, list) and isinstance(part, int):
-                line, column = node.lc.item(part)  # type: ignore[attr-defined]
+            if isinstance(node, CommentedMap):
+                line, column = node.lc.key(part)
+            elif isinstance(node, CommentedSeq) and isinstance(part, int):
+                line, column = node.lc.item(part)
             node = node[part]
         except (KeyError, IndexError, AttributeError, TypeError):
             break

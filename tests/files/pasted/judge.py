@@ -19,6 +19,7 @@ from slabwright.files.folder import Folder, open_folder
 from slabwright.files.raw import Text
 from slabwright.finding import Ask
 from slabwright.formula.batch import WeighedLine
+from slabwright.quantity.amount import Amount
 from slabwright.spec.specification import Specification
 from slabwright.spec.work_out import Order, work_out
 
@@ -61,8 +62,8 @@ CONTEXTS = {
 OWN = frozenset({"ground almonds", "poppy seeds"})
 
 
-def line_rows() -> tuple[dict[str, str], ...]:
-    with (HERE / "lines.csv").open(encoding="utf-8", newline="") as file:
+def line_rows(name: str = "lines.csv") -> tuple[dict[str, str], ...]:
+    with (HERE / name).open(encoding="utf-8", newline="") as file:
         return tuple(csv.DictReader(file))
 
 
@@ -82,10 +83,8 @@ def seen(row: dict[str, str]) -> Seen:
     before, after = CONTEXTS[row["context"]]
     line = row["line"]
     if row["reads_as"].startswith("heading"):
-        before, after = (
-            "Slice\n\nIngredients\n\n",
-            "\n100 g ground almonds\n7 g poppy seeds\n",
-        )
+        before = "Slice\n\nIngredients\n\n"
+        after = "\n100 g ground almonds\n7 g poppy seeds\n"
     if "nutrition list" in row["note"]:
         before += "Nutrition\n"
     if row["context"] == "top" and row["reads_as"] not in {"title", "heading|title"}:
@@ -119,34 +118,37 @@ WORDS = frozenset(
 
 def judge_line(row: dict[str, str]) -> Judged:
     found = seen(row)
-    wanted = row["reads_as"].split("|")
-    texts = [f"{a.question} {' '.join(r.text for r in a.readings)}" for a in found.asks]
-    asked = bool(texts) or _is_said(found)
-    ok_asked = bool(row["ask_about"]) or "or asked" in row["note"]
-    if not found.lines and not set(wanted) & {"ingredient", "ask"}:
-        return _judged(row, "right")
-    if not found.lines:
-        if "ingredient" in wanted and set(wanted) & WORDS:
-            return _judged(row, "right")
-        if found.asks:
-            return _judged(row, "asked")
-        return _judged(row, "not read", f"read as {found.reads_as}")
-    if not set(wanted) & {"ingredient", "ask", "aside"}:
-        if all(w.mass_g is None for w in found.lines):
-            return _judged(row, "asked without need", "a name without an amount")
-        return _judged(row, "silently wrong", f"has mass, is {row['reads_as']}")
+    verdict, why = _without_lines(row, found) if not found.lines else _with(row, found)
+    return Judged(row["id"], row["line"], verdict, why)
+
+
+def _without_lines(row: dict[str, str], found: Seen) -> tuple[Verdict, str]:
+    """A line that put nothing into any layer."""
+    wanted = set(row["reads_as"].split("|"))
+    if not wanted & {"ingredient", "ask"} or (
+        "ingredient" in wanted and wanted & WORDS
+    ):
+        return "right", ""
+    return ("asked", "") if found.asks else ("not read", f"read as {found.reads_as}")
+
+
+def _with(row: dict[str, str], found: Seen) -> tuple[Verdict, str]:
+    """A line that became ingredient lines."""
+    weightless = all(w.mass_g is None for w in found.lines)
+    may_ask = bool(row["ask_about"]) or "or asked" in row["note"]
+    if not set(row["reads_as"].split("|")) & {"ingredient", "ask", "aside"}:
+        wrong = f"is {row['reads_as']}"
+        return ("asked without need" if weightless else "silently wrong"), wrong
     wrong = _wrong(row, found)
+    if not wrong and row["ask_about"]:
+        told = bool(found.asks) or _is_said(found)
+        return ("asked", "") if told else ("silently wrong", "not asked about")
     if not wrong:
-        if row["ask_about"] and not asked:
-            return _judged(row, "silently wrong", f"not asked about {row['ask_about']}")
-        return _judged(row, "asked" if row["ask_about"] else "right")
-    if found.asks and ok_asked:
-        return _judged(row, "asked")
-    if all(w.mass_g is None for w in found.lines):
-        return _judged(row, "asked" if ok_asked else "asked without need", wrong)
-    if any(w.is_unknown for w in found.lines) or found.asks:
-        return _judged(row, "asked without need", wrong)
-    return _judged(row, "silently wrong", wrong)
+        return "right", ""
+    if may_ask and (found.asks or weightless):
+        return "asked", ""
+    doubted = weightless or bool(found.asks) or any(w.is_unknown for w in found.lines)
+    return ("asked without need" if doubted else "silently wrong"), wrong
 
 
 def _is_said(found: Seen) -> bool:
@@ -164,10 +166,6 @@ def _is_said(found: Seen) -> bool:
             "or ",
         )
     )
-
-
-def _judged(row: dict[str, str], verdict: Verdict, why: str = "") -> Judged:
-    return Judged(row["id"], row["line"], verdict, why)
 
 
 def _wrong(row: dict[str, str], found: Seen) -> str:
@@ -190,47 +188,43 @@ def _wrong(row: dict[str, str], found: Seen) -> str:
 
 
 NUMBER = re.compile(r"(\d+(?:\.\d+)?)(?:-(\d+(?:\.\d+)?))?")
+PACK = re.compile(r"([\d.]+) (?:g|ml|oz|kg) x ([\d.]+) ?\w*")
+OF = re.compile(r"^(?:zest|juice|zest and juice|juice and zest) of ")
 
 
 def _wrong_amount(wanted: str, lines: tuple[WeighedLine, ...]) -> str:
     """Whether number and unit are other ones than the label's."""
-    words = re.sub(r"^(?:zest|juice|zest and juice|juice and zest) of ", "", wanted)
-    pack = re.match(r"([\d.]+) (g|ml|oz|kg) x ([\d.]+) ?(\w*)", words)
-    amount = lines[0].line.amounts[0] if lines[0].line.amounts else None
-    if amount is None:
+    words = OF.sub("", wanted).replace("dsp", "dessertspoon")
+    line = lines[0].line
+    if not line.amounts:
         return "" if "0" in words else f"no amount, not {wanted}"
-    if pack:
-        size = amount.size
-        number = size.value if size else 0.0
-        good = size is not None and abs(number - float(pack[1])) < 0.02 * float(pack[1])
-        return "" if good and amount.value == float(pack[3]) else f"{amount.in_words()}"
-    words = words.replace("dsp", "dessertspoon")
-    number_in = NUMBER.match(words)
-    if number_in is None:
+    said = [a for a in (line.amounts[0], line.second) if a is not None]
+    if any(_is_amount(amount, words) for amount in said):
         return ""
-    if words.endswith(" ml") and amount.unit.is_exact:
-        ml = amount.value * amount.unit.sizes["metric"].value
-        good = abs(ml - float(number_in[1])) < 0.02 * ml
-        return "" if good else f"{ml:g} ml, not {wanted}"
-    low = float(number_in[1])
-    middle = (low + float(number_in[2])) / 2 if number_in[2] else low
-    if abs(amount.value - middle) > 0.02 * max(middle, 0.01):
-        second = lines[0].line.second
-        if second is not None and abs(second.value - middle) <= 0.02 * middle:
-            return ""
-        return f"{amount.in_words()}, not {wanted}"
-    unit = words[number_in.end() :].strip()
-    is_unit = unit.startswith((amount.unit.name, "each")) or not unit
-    if not is_unit and amount.unit.name != "each":
-        second = lines[0].line.second
-        if second is not None and second.unit.name == unit:
-            return ""
-        return f"{amount.in_words()}, not {wanted}"
-    return ""
+    return f"{line.amounts[0].in_words()}, not {wanted}"
 
 
-def judged_lines() -> Iterator[Judged]:
-    for row in line_rows():
+def _is_amount(amount: Amount, words: str) -> bool:
+    pack, number = PACK.match(words), NUMBER.match(words)
+    if pack:
+        size = amount.size.value if amount.size else 0.0
+        near = abs(size - float(pack[1])) < 0.02 * float(pack[1])
+        return near and amount.value == float(pack[2])
+    if number is None:
+        return True
+    value, unit = amount.value, words[number.end() :].strip()
+    if unit == "ml" and amount.unit.is_exact:
+        value, unit = value * amount.unit.sizes["metric"].value, amount.unit.name
+    low = float(number[1])
+    middle = (low + float(number[2])) / 2 if number[2] else low
+    alike = unit.startswith((amount.unit.name, "each")) or not unit
+    return abs(value - middle) <= 0.02 * max(middle, 0.01) and (
+        alike or amount.unit.name == "each"
+    )
+
+
+def judged_lines(name: str = "lines.csv") -> Iterator[Judged]:
+    for row in line_rows(name):
         yield judge_line(row)
 
 

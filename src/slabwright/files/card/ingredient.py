@@ -331,7 +331,9 @@ def _trailing_size(
     line: CardLine, reading: am.Reading, rest: str, start: int
 ) -> tuple[am.Reading, str]:
     """`1 jar damson jam 340 g`, `1 tin condensed milk (397 g)`: the pack's own size."""
-    bracket = re.search(r"\s*\(\s*([^()]+?)(?:\s+each)?\s*\)", rest)
+    bracket = re.search(r"\s*\(\s*([^()]+?)(?:\s+each)?\s*\)", rest) or re.search(
+        r"\s*,\s*([^,]+?)\s+each\s*$", rest
+    )
     if bracket:
         stop, head = start + bracket.end(1), rest[: bracket.start()]
         tail = rest[bracket.end() :]

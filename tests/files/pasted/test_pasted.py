@@ -1,0 +1,132 @@
+"""The reader of pasted text against the labelled set, and what holds for any text."""
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from slabwright.files.card.reader import CardRead
+from slabwright.files.pasted.adopt import adopted
+from slabwright.files.raw import Text
+from slabwright.spec.work_out import Order, work_out
+from tests.files.pasted.judge import (
+    HERE,
+    judge_line,
+    judge_names,
+    judge_recipe,
+    judged_lines,
+    kitchen,
+    line_rows,
+    recipe_files,
+    worked,
+)
+from tests.files.pasted.report import PAGE, report
+
+SETS = ("lines.csv", "fresh.csv")
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_no_line_is_silently_wrong(name: str) -> None:
+    wrong = [j for j in judged_lines(name) if j.verdict == "silently wrong"]
+
+    assert wrong == []
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_at_least_95_of_100_lines_are_right_or_rightly_asked(name: str) -> None:
+    judged = list(judged_lines(name))
+    good = [j for j in judged if j.verdict in {"right", "asked"}]
+
+    assert len(judged) >= 200
+    assert len(good) >= 0.95 * len(judged)
+
+
+def test_no_name_is_silently_wrong() -> None:
+    judged = list(judge_names())
+    wrong = [j for j in judged if j.verdict == "silently wrong"]
+
+    assert len(judged) >= 400
+    assert wrong == []
+
+
+@pytest.mark.parametrize("label", recipe_files(), ids=lambda file: file.stem)
+def test_a_whole_recipe_gives_its_lines_and_nothing_else(label: Path) -> None:
+
+    one = judge_recipe(label)
+
+    assert one.forbidden == ()
+    assert one.found >= 0.85 * one.lines
+    assert all("total" not in extra.casefold() for extra in one.extra)
+
+
+def test_the_report_in_the_docs_is_fresh() -> None:
+    assert PAGE.read_text("utf-8") == report()
+
+
+def test_the_judge_can_tell_a_wrong_weight() -> None:
+    row = dict(line_rows()[0], line="- 190 g plain flour")  # its label says 170 g
+
+    assert judge_line(row).verdict == "silently wrong"
+
+
+# --- what must hold for any text --------------------
+
+TEXTS = [
+    label.with_name(next(HERE.glob(f"recipes/{label.stem}.[!j]*")).name)
+    for label in recipe_files()
+]
+FRAGMENTS = st.sampled_from(
+    ["For the base:", "200 g plain flour", "100g butter", "½ cup sugar", "2 eggs",
+     "Method", "1. Melt the butter.", "Serves 16", "a pinch of salt", "", "TOP",
+     "20 cm square tin", "1 tin condensed milk", "Bake at 180C for 20 minutes.",
+     "salt", "7 knobs of nothing", "• 50 g oats", "<p>", "|", "\t", "&amp;"]
+)  # fmt: skip
+
+
+def masses(read: CardRead) -> list[tuple[str, str, float]]:
+    home = kitchen()
+    spec = work_out(read.card, Order(home.kitchen, home.book), read.mistakes)
+    return [
+        (layer.name, line.larder_id or "", round(line.mass_g.number, 6))
+        for layer in spec.layers
+        for line in layer.lines
+        if line.mass_g.known
+    ]
+
+
+@pytest.mark.parametrize("file", TEXTS, ids=lambda file: file.stem)
+def test_an_adopted_card_weighs_what_the_paste_weighed(file: Path) -> None:
+
+    read, _ = worked(file.read_text("utf-8"))
+    card = adopted(read, kitchen().names, kitchen().tins)
+    again = kitchen().read(Text(card))
+
+    assert again.is_pasted is False
+    assert again.mistakes == ()
+    before = [(name.replace("#", " "), id, g) for name, id, g in masses(read)]
+    assert masses(again) == before
+
+
+@settings(max_examples=60)
+@given(st.lists(FRAGMENTS, min_size=1, max_size=14))
+def test_every_line_of_any_text_is_accounted_for(lines: list[str]) -> None:
+    text = "\n".join(["My slice", "", *lines])
+    read = kitchen().read(Text(text))
+
+    if "<p>" not in text and "|" not in text and "\t" not in text:
+        numbers = {one.line.number for one in read.lines}
+        assert numbers == set(range(1, len(lines) + 3))
+    assert read.mistakes == ()
+
+
+@settings(max_examples=40)
+@given(st.sampled_from(["• ", "- ", "* ", "☐ ", "  "]), st.booleans())
+def test_bullets_case_and_blank_lines_change_no_mass(mark: str, upper: bool) -> None:
+    plain = ["200 g plain flour", "100 g unsalted butter", "50 g caster sugar"]
+    shown = [f"{mark}{line.upper() if upper else line}" for line in plain]
+    text = "Slice\n\nIngredients\n\n" + "\n\n".join(shown)
+
+    read, _ = worked(text)
+
+    assert [grams for _, _, grams in masses(read)] == [200.0, 100.0, 50.0]
