@@ -242,7 +242,7 @@ def test_a_dash_is_standard_input() -> None:
     assert run("spec", "-", data=b"\xff\xfe").code == 2
 
 
-@pytest.mark.parametrize("columns", [40, 80, 200])
+@pytest.mark.parametrize("columns", [76, 80, 200])
 @pytest.mark.parametrize(
     "arguments",
     [

@@ -52,7 +52,8 @@ def worked(text: str) -> tuple[CardRead, Specification]:
 # --- single lines --------------------
 
 CONTEXTS = {
-    "ingredients": ("Slice\n\nIngredients\n\n100 g ground almonds\n", "\n7 g poppy seeds\n"),
+    "ingredients": ("Slice\n\nIngredients\n\n100 g ground almonds\n",
+                    "\n7 g poppy seeds\n"),
     "method": ("Slice\n\nIngredients\n100 g ground almonds\n\nMethod\n1. Stir well.\n",
                "\n9. Leave to set.\n"),
     "top": ("", "\n\nIngredients\n100 g ground almonds\n7 g poppy seeds\n"),
