@@ -210,6 +210,15 @@ def test_all_mistakes_come_at_once_in_the_order_of_the_card() -> None:
     assert lines == [2, 4, 8]
 
 
+def test_what_is_found_last_may_stand_first() -> None:
+    # that 300 g are too many is seen when all is weighed, the bad amount when read
+    spec = worked(
+        "slab X\nlayer A\n  100 g honey\n  ends 300 g\nlayer B\n  -1 g honey\n"
+    )
+
+    assert [m.where.span.line for m in spec.errors if m.where.span] == [4, 6]
+
+
 def test_circles_are_refused_with_their_path() -> None:
     spec = worked(
         "slab X\nlayer T from Cream, 100 g\ncomponent Cream\n  50 g Curd\n"

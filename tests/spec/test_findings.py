@@ -129,7 +129,9 @@ def raised(card: str, home: Folder) -> dict[str, Finding]:
     return {finding.code: finding for finding in spec.findings}
 
 
-@pytest.mark.parametrize(("code", "severity", "card", "mended"), PAIRS)
+@pytest.mark.parametrize(
+    ("code", "severity", "card", "mended"), PAIRS, ids=[pair[0] for pair in PAIRS]
+)
 def test_a_finding_comes_and_goes_with_its_reason(
     code: str, severity: str, card: str, mended: str, home: Folder
 ) -> None:

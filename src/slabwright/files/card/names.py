@@ -12,6 +12,8 @@ from slabwright.larder.lookup import Larder
 
 _WORD = re.compile(r"[^\s,]+|,")
 
+MOST_REMEMBERED = 20_000
+"""Lines that are kept in mind at most."""
 MOST_WORDS = 16
 """No name of an ingredient or a component has more words."""
 
@@ -51,6 +53,12 @@ class Names:
         if more == self.components:
             return self
         return Names(self.larder, self.country, more, self.vessels, self.places)
+
+    def remember(self, line: CardLine, read: object) -> None:
+        """Keep what a line was read as; most lines of a card stay as they are."""
+        if len(self.memo) >= MOST_REMEMBERED:
+            self.memo.clear()
+        self.memo[line] = read
 
     def is_known(self, name: str) -> bool:
         """Whether a component or the larder has this name."""

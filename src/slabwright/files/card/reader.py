@@ -26,8 +26,6 @@ from slabwright.formula.step import Step
 from slabwright.spec.card import Card
 
 _OPENS: Final = re.compile(r"^(slab|component)\s+(?=\S)", re.IGNORECASE)
-_REMEMBERED: Final = 20_000
-"""Lines that are kept in mind at most."""
 _FINISH: Final = re.compile(r"^finish\s*:?$", re.IGNORECASE)
 
 
@@ -212,9 +210,7 @@ def _body(line: CardLine, names: Names) -> Body:
         said = read_step(line, names)
     if isinstance(said, NotAWord | NotALine):
         raise TypeError(said)
-    if len(names.memo) >= _REMEMBERED:
-        names.memo.clear()
-    names.memo[line] = said
+    names.remember(line, said)
     return said
 
 

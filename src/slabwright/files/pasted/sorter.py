@@ -166,7 +166,12 @@ class _Sorter:
     # --- what a line is like --------------------
 
     def _ingredient(self, pasted: PastedLine) -> Outcome:
-        return read_ingredient(pasted.line, self._names)
+        memo = self._names.memo
+        if pasted.line not in memo:
+            read = read_ingredient(pasted.line, self._names)
+            self._names.remember(pasted.line, read)
+        found: Outcome = memo[pasted.line]
+        return found
 
     def _is_listed(self, i: int) -> bool:
         """Whether this line reads as so much of something, and like a list's line."""

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from slabwright.errors import GeometryError
@@ -35,6 +36,7 @@ class TinSeen:
     end: int
 
 
+@lru_cache(maxsize=4096)
 def tins_in(text: str) -> tuple[TinSeen, ...]:
     """Every tin in this line, with the words of a card for it."""
     found: list[TinSeen] = []
