@@ -1,7 +1,7 @@
 """A line's grams: as given, or by the ingredient's own measure, with its assumption."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from slabwright.figure import Leans, Ranged
@@ -99,12 +99,25 @@ def disagreement(line: Line, first_g: float, scale: Scale, habits: Habits) -> st
         other = _one(amount, line, scale, habits)
         if not isinstance(other, Ranged) or not first_g or len(line.amounts) > 1:
             continue
-        likely = other.low <= first_g <= other.high  # a cup is no scale
+        likely = other.low <= first_g <= other.high or _elsewhere(  # a cup is no scale
+            amount, line, scale, habits, first_g
+        )
         if abs(other.value - first_g) > _DISAGREE * first_g and not likely:
             return (
                 f"{amount.in_words()} would be {other.value:.4g} g, not {first_g:.4g} g"
             )
     return ""
+
+
+def _elsewhere(
+    amount: Amount, line: Line, scale: Scale, habits: Habits, grams: float
+) -> bool:
+    """Whether the spoons or cups of another country come to these grams."""
+    for spoons in ("US", "metric", "AU"):
+        there = _one(amount, line, scale, replace(habits, spoons=spoons))
+        if isinstance(there, Ranged) and abs(there.value - grams) <= _DISAGREE * grams:
+            return True
+    return False
 
 
 def _one(
@@ -220,7 +233,8 @@ def _count(
     measure = _measure(ingredient, unit_name, line.size, habits)
     if measure is None and unit_name == "each":
         words = re.findall(r"[^\W\d_]+", line.name.casefold())
-        pieces = [_PIECES.get(word, word.removesuffix("s")) for word in words]
+        pieces = [f"each_{word}" for word in words]
+        pieces += [_PIECES.get(word, word.removesuffix("s")) for word in words]
         named = [ingredient.measure(piece) for piece in pieces]
         measure = next((found for found in named if found), None)
     if measure is None:

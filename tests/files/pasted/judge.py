@@ -189,7 +189,7 @@ def _wrong(row: dict[str, str], found: Seen) -> str:
 
 
 NUMBER = re.compile(r"(\d+(?:\.\d+)?)(?:-(\d+(?:\.\d+)?))?")
-PACK = re.compile(r"([\d.]+) (?:g|ml|oz|kg) x ([\d.]+) ?\w*")
+PACK = re.compile(r"([\d.]+) (?:g|ml|fl oz|oz|kg) x ([\d.]+) ?\w*")
 OF = re.compile(r"^(?:zest|juice|zest and juice|juice and zest) of ")
 
 

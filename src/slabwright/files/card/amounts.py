@@ -125,8 +125,11 @@ def _beside(line: CardLine, first: Amount, end: int) -> tuple[Amount | None, int
     """
     slash = _SLASH.match(line.text, end)
     if slash and (found := _plain(line, slash.end())):
-        dash = _DASH.match(line.text, found[1])
-        return found[0], dash.end() if dash else found[1], False
+        third = _SLASH.match(line.text, found[1])
+        more = _plain(line, third.end()) if third else None
+        end = more[1] if more else found[1]
+        dash = _DASH.match(line.text, end)
+        return found[0], dash.end() if dash else end, False
     blank = _SPACE.match(line.text, end)
     behind = _plain(line, blank.end()) if blank else None
     if behind and {behind[0].unit.kind, first.unit.kind} == {"mass"}:

@@ -45,7 +45,14 @@ _BESIDE: Final = re.compile(
     r"(?=(?:\d|[½¼¾⅓⅔])|(?:an?|one|two|three|half)\s)",
     re.IGNORECASE,
 )
+_PARTS: Final = re.compile(r"[^\s,&](?:(?!\s+(?:and|&)\s|,).)*")
 _MOST_BESIDE: Final = 20
+_WEIGHT_WORDS: Final = re.compile(
+    r"\s*(?:(?:peeled|drained|shelled|stoned|net|total|prepared|trimmed|in all|weight"
+    r"|in|without|shells?|when|once|after|altogether)\s*)*",
+    re.IGNORECASE,
+)
+"""What may stand behind a weight in a note: `350 g peeled weight`."""
 _PATIENT_UNITS: Final = {"c": "cup", "C": "cup", "T": "tbsp", "Tb": "tbsp", "t": "tsp"}
 
 
@@ -170,6 +177,7 @@ def _count(line: CardLine, number: Number, part: str, names: Names) -> Outcome:
         name = rest[start:]
         single = main_words(name)
         known = fruit.is_known_part(single, part, names) if part else False
+        known = known or bool(fruit.whole_with_part(name, names))
         if known or is_known(name, names):
             amount = am.counted(line, number)
             reading = am.Reading((amount,), None, 0, number.end + start)
@@ -221,6 +229,9 @@ def _named(
     if not rest:
         return NO
     if each := _EACH.match(line.text, reading.end):
+        apart = _each_of(line, reading, each, names)
+        if apart:
+            return apart
         where = Where(span=line.span(each.start("names"), each.end("names")))
         what = f"'{each['names']}' is more than one thing on one line."
         return Mistake(what, "Write a line for each.", where)
@@ -249,12 +260,30 @@ def _named(
     return (found,)
 
 
+def _each_of(
+    line: CardLine, reading: am.Reading, each: re.Match[str], names: Names
+) -> tuple[Line, ...]:
+    """`75 g each of walnuts and pecans`: as many of each, if all are known."""
+    at = each.start("names")
+    found: list[Line] = []
+    for part in _PARTS.finditer(each["names"]):
+        name = re.sub(r"^(?:and|&)\s+", "", part.group().strip())
+        if not names.is_known(name):
+            return ()
+        begin = at + each["names"].find(name)
+        span = line.span(begin, begin + len(name))
+        found.append(Line(line.text, name, line.span(), span, reading.amounts))
+    return tuple(found)
+
+
 def _weight_noted(line: CardLine, notes: tuple[str, ...]) -> Amount | None:
     """The weight of `6 eggs (300 g)`, where a note is nothing else."""
     for note in notes:
         inner = replace(line, text=note, column=line.column + line.text.find(note))
         found = am.amount_at(inner)
-        if not isinstance(found, am.Reading) or note[found.end :].strip():
+        if not isinstance(found, am.Reading):
+            continue
+        if not _WEIGHT_WORDS.fullmatch(note, found.end):
             continue
         if found.amounts[0].grams is not None:
             return found.amounts[0]

@@ -6,14 +6,19 @@ from typing import Final
 from slabwright.files.card.names import Names
 
 _SIZES: Final = re.compile(
-    r"\b(extra[- ]large|very[- ]large|XL|large|medium|small|jumbo)\b", re.IGNORECASE
+    r"\b(extra[- ]large|very[- ]large|XL|large|lge|lrg|medium|med|small|sml|jumbo)\b",
+    re.IGNORECASE,
 )
-_SIZE_NAMES: Final = {"extra large": "very large", "xl": "very large"}
+_SIZE_NAMES: Final = {
+    "extra large": "very large", "xl": "very large", "lge": "large", "lrg": "large",
+    "med": "medium", "sml": "small",
+}  # fmt: skip
 HANDLING: Final = re.compile(
     r"(?:(?:US|UK|British|Irish|English|American|local|free[- ]range|organic|fresh"
     r"|freshly|ripe|unwaxed|whole|raw|cold|chilled|warm|hot|melted|softened|soft|firm"
     r"|good|plump|big|finely|roughly|coarsely|chopped|grated|diced|cubed|sifted|beaten"
-    r"|extra[- ]large|very[- ]large|large|medium|medium[- ]sized|small|XL|jumbo)"
+    r"|extra[- ]large|very[- ]large|large|lge|lrg|medium|medium[- ]sized|med|small"
+    r"|sml|XL|jumbo|very)"
     r"(?:\s*,\s*|\s+))+",
     re.IGNORECASE,
 )

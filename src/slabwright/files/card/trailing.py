@@ -20,6 +20,9 @@ _NUMBER_LAST: Final = re.compile(r"(?:\s*,)?\s+(?:x\s*)?(?P<n>\d{1,3})$", re.IGN
 _LAST_BRACKET: Final = re.compile(r"\(\s*(?P<in>[^()]*?\d[^()]*?)\s*\)$")
 _LABELLED: Final = re.compile(r"[^\W\d][^:]{1,60}:\s*(?=[\d½¼¾⅓⅔⅛])")
 _GAP: Final = re.compile(r"[\s,:.…-]*")
+_A_LITTLE: Final = re.compile(
+    r"(?:a little|a bit of|some|enough|extra|more|a few)\s+", re.IGNORECASE
+)
 _COLON: Final = re.compile(r"\s*[:=]\s*|\s+[-–—]\s+")
 _NOTES_BEGIN: Final = re.compile(r"(?<=[a-zA-Z])\s*[,(]")
 
@@ -27,8 +30,10 @@ _NOTES_BEGIN: Final = re.compile(r"(?<=[a-zA-Z])\s*[,(]")
 def read_trailing(line: CardLine, names: Names) -> Outcome:
     """`butter 170 g`, `butter: 170 g`, `fine salt to taste`, `butter for greasing`."""
     aside = ASIDE.search(line.text)
-    if aside and names.is_known(main_words(line.text[: aside.start()])):
-        name = line.text[: aside.start()].strip(" ,(")
+    little = _A_LITTLE.match(line.text)
+    begin = little.end() if little else 0
+    if aside and names.is_known(main_words(line.text[begin : aside.start()])):
+        name = line.text[begin : aside.start()].strip(" ,(")
         span = line.span(0, len(name))
         return (Line(line.text, name, line.span(), span, aside=aside["why"]),)
     odd = _ODD_ENDING.search(line.text)

@@ -24,6 +24,8 @@ _SCRAP: Final = re.compile(
         |kj|g|mg)?
         \s*(?:per|\(|;|,|$)
     | nutrition(?:al)?\b
+    | did\s+you\s+make|tag\s+us|follow\s+along|enjoy!?$
+    | [\d.]+\s+(?:from|of|out\s+of)\s+\d+\s+(?:votes?|ratings?|reviews?)
     | per\s+(?:serving|portion|slice|piece|100\s*g)
     | (?:page|p\.)\s*\d+\s*(?:of\s*\d+)?$
     | \d+\s*(?:comments?|reviews?|ratings?|stars?|votes?|shares?|likes?)\b
@@ -44,6 +46,9 @@ _YIELD: Final = re.compile(
     r"(?P<what>(?:\w+\s+)?(?:squares|bars|pieces|fingers|slices|bites|rectangles))?",
     re.IGNORECASE,
 )
+_MAKES: Final = re.compile(
+    r"^\W*makes\s*:?\s*(?:about\s+)?(?P<n>\d{1,3})\W*$", re.IGNORECASE
+)
 _PLACE: Final = re.compile(
     r"^\W*(?P<what>ingredients?|you(?:'|’)?ll need|you will need|what you need"
     r"|shopping list|method|instructions?|directions?|preparation|steps?"
@@ -51,6 +56,12 @@ _PLACE: Final = re.compile(
     r"|to store|equipment|nutrition(?:al)?(?: information| info| facts| per \w+)?"
     r"|comments?|reviews?|faqs?|about this recipe|why you(?:'|’)?ll love.*|variations?"
     r"|substitutions?)\s*(?:\(.*\))?\s*:?\W*$",
+    re.IGNORECASE,
+)
+_TIP: Final = re.compile(
+    r"^\W*(?:(?:note|tip|top tip|cook'?s tip|nb|n\.b|ps|p\.s)\b\s*[:.–-]"
+    r"|keeps?\s+(?:for|well|in)\b|stores?\s+(?:for|well)"
+    r"|freezes?\s+well|best eaten|suitable for)",
     re.IGNORECASE,
 )
 _PLACES: Final = (
@@ -67,10 +78,17 @@ def is_scrap(text: str) -> bool:
 
 def pieces(text: str) -> int | None:
     """How many pieces it makes, where it says pieces and not people."""
+    alone = _MAKES.match(text)
     found = _YIELD.search(text)
-    if found is None or not found["what"]:
+    if alone is None and (found is None or not found["what"]):
         return None
-    return int(found["n"]) or None
+    count = alone or found
+    return int(count["n"]) or None if count else None
+
+
+def is_tip(text: str) -> bool:
+    """Whether a line is a word of advice, and no step."""
+    return _TIP.match(text) is not None
 
 
 def place_of(text: str) -> str:

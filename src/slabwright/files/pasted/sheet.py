@@ -24,8 +24,13 @@ _MARK: Final = re.compile(
     r"\s*(?:(?:[^\w\s½¼¾⅓⅔⅛⅜⅝⅞([\"'&<£€$?~.,]\ufe0f?\s*)+(?=[^\W_]|[½¼¾⅓⅔⅛([])"
     r"|\[[ xX✓]?\]|\(?(?:\d{1,2}|[a-z])[.)](?=\s+\S)"
     r"|(?:step|STEP|Step)\s+\d{1,2}\s*[:.)-]?(?=\s|$)"
-    r"|(?i:optional|extra|plus)\s*:?\s+(?=[\d½¼¾⅓⅔⅛]))\s*"
+    r"|(?i:optional|extra|plus|and|then)\s*:?\s+(?=[\d½¼¾⅓⅔⅛]))\s*"
 )
+_CELLS: Final = re.compile(
+    r"\s*(?:\"?(?P<name>[^;\"\d]+?)\"?\s*[;,]\s*(?P<n>\d[\d.,]*)\s*[;,]\s*"
+    r"(?P<unit>g|kg|ml|l|oz|lb))\s*;?\s*"
+)
+"""A row of a sheet that stands alone: `plain flour;190;g`."""
 _NUMBERED: Final = re.compile(r"\s*(?:\(?\d{1,2}[.)]\s+\S|step\s+\d)", re.IGNORECASE)
 
 _HTML: Final = re.compile(
@@ -63,7 +68,10 @@ def pasted_line(number: int, raw: str, hint: Hint = "") -> PastedLine:
     while mark and plain[mark.end() :].strip() and len(plain) > mark.end() > start:
         start = mark.end()
         mark = _MARK.match(plain, start)
-    body = plain[start:]
+    if cells := _CELLS.fullmatch(plain):
+        name, amount, unit = cells["name"], cells["n"], cells["unit"]
+        plain, start = f"{amount} {unit} {name}", 0
+    body = plain[start:].rstrip(" !")
     text = body.strip()
     column = start + len(body) - len(body.lstrip()) + 1
     line = CardLine(number, raw, text, column, is_patient=True)

@@ -10,7 +10,7 @@ from slabwright.files.card.ingredient import read_ingredient
 from slabwright.files.card.names import Names
 from slabwright.files.card.outcome import NotALine, Outcome
 from slabwright.files.pasted.headings import heading_of
-from slabwright.files.pasted.scraps import is_scrap, pieces, place_of
+from slabwright.files.pasted.scraps import is_scrap, is_tip, pieces, place_of
 from slabwright.files.pasted.sheet import PastedLine
 from slabwright.files.pasted.tins import tins_in
 from slabwright.files.pasted.verbs import begins_with_verb
@@ -106,9 +106,11 @@ class _Sorter:
         return None
 
     def _by_place(self, i: int) -> Sorted:
+        pasted = self._lines[i]
         if self._place == "aside":
             return self._aside(i)
-        pasted = self._lines[i]
+        if is_tip(pasted.line.text):
+            return Sorted(pasted, "note")
         if self._is_listed(i) and not (self._place == "method" and pasted.is_numbered):
             if self._place == "top":
                 self._place = "ingredients"
@@ -137,7 +139,7 @@ class _Sorter:
                 return Sorted(pasted, "title", name=text.strip(" #"))
             return Sorted(pasted, "heading", name=name)
         is_short = len(text.split()) <= LONG and not pasted.is_numbered
-        if is_first and is_short and not _AMOUNT.match(text):
+        if is_first and is_short and not text[:1].isdigit():
             self._has_title = True
             return Sorted(pasted, "title", name=text)
         return None

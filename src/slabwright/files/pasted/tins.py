@@ -22,6 +22,13 @@ _SHAPE: Final = re.compile(
     rf"(?P<shape>square|round)\s+(?:[a-z-]+\s+){{0,2}}?(?:tin|pan|tray)[^.;\d]{{0,20}}?(?P<size>{_N}{_U})",
     re.IGNORECASE,
 )
+_LABELLED: Final = re.compile(
+    r"^\W*(?:tin|pan|tray|equipment|you(?:'|’)?ll need|frame)\b[^:\d]*[:\s]\s*"
+    r"(?:an?\s+)?"
+    rf"(?P<size>{_N}{_U}?\s*(?:x|×|by)\s*{_N}{_U}(?:\s*(?:x|×|by)\s*{_N}{_U})?|{_N}{_U})"
+    r"\s*(?P<words>[a-z -]{0,30})",
+    re.IGNORECASE,
+)
 _DEEP: Final = re.compile(rf"(?P<deep>{_N}{_U})\s+deep\b", re.IGNORECASE)
 _BAKING: Final = re.compile(r"muffin|saucepan|frying|loaf", re.IGNORECASE)
 
@@ -40,7 +47,11 @@ class TinSeen:
 def tins_in(text: str) -> tuple[TinSeen, ...]:
     """Every tin in this line, with the words of a card for it."""
     found: list[TinSeen] = []
-    for match in (*_SIZE.finditer(text), *_SHAPE.finditer(text)):
+    labelled = _LABELLED.search(text)
+    found_in = [*_SIZE.finditer(text), *_SHAPE.finditer(text)]
+    if labelled and not found_in:
+        found_in = [labelled]
+    for match in found_in:
         words = match.groupdict()
         said = f"{words.get('words') or ''} {words.get('shape') or ''}".casefold()
         if _BAKING.search(match.group()):
