@@ -30,7 +30,7 @@ FRAGMENTS = (
     "butter, unsalted", "lemon juice", "Malt caramel", "A", "bowl", "pan", "sponge",
     "water", "weighed", "measured", "bake", "boil to 118 C", "until ", "within ",
     "when A is under 30 C", "20 x 20 x 5 cm", "round 23 cm, 7 cm deep", "2026-03-14",
-    "5 x 4", "trim 5 mm", "0.5 batch", "For the base:", "Method", "1. ", "• ",
+    "5 x 4", "trim 5 mm", "(0 g) ", "0.5 batch", "For the base:", "Method", "1. ", "• ",
     "\n", "\n", "\n", "\n  ", "\r\n", "\t", " ", "\u2028", "\u00a0", "é", "🍋",
     "\u202e",
 )  # fmt: skip

@@ -68,9 +68,9 @@ def _page() -> Iterator[str]:
 
 
 FIRST_FRESH = """\
-On its first run `fresh.csv` gave 184 right, 24 rightly asked, 6 asked without need, 2 not
-read and 4 wrong in silence, of which one was the reader's fault (a peeled weight in a
-bracket that was left aside), the others the labels' or the judge's: 94.5 % right or
+On its first run `fresh.csv` gave 184 right, 24 rightly asked, 6 asked without need, 2
+not read and 4 wrong in silence, of which one was the reader's fault (a peeled weight in
+a bracket that was left aside), the others the labels' or the judge's: 94.5 % right or
 rightly asked on lines never seen before. Read strictly by hand, 17 of the 184 were not
 plainly right. What was found has been mended since.
 """

@@ -312,13 +312,13 @@ def _sound(lines: tuple[Line, ...]) -> Outcome:
         if len(line.name) > LONGEST_NAME:
             what = f"The name has {len(line.name)} characters; at most {LONGEST_NAME}."
             return Mistake(what, "Move what it is for to a note.", where)
-        for amount in line.amounts:
+        for amount in filter(None, (*line.amounts, line.second)):
             at = Where(span=amount.span)
-            if amount.value <= 0:
-                what = f"The amount is {amount.value:g}."
+            weighs = amount.value if amount.grams is None else amount.grams
+            if amount.value <= 0 or weighs == 0:
+                what = f"The amount is {min(amount.value, weighs):g}."
                 return Mistake(what, "Give what you weigh, above 0.", at)
-            grams = amount.grams
-            if (wrong := absurd(grams if grams else amount.value, at)) is not None:
+            if (wrong := absurd(weighs, at)) is not None:
                 return wrong
     return lines
 
