@@ -130,3 +130,49 @@ def test_bullets_case_and_blank_lines_change_no_mass(mark: str, upper: bool) -> 
     read, _ = worked(text)
 
     assert [grams for _, _, grams in masses(read)] == [200.0, 100.0, 50.0]
+
+
+@settings(max_examples=60)
+@given(st.lists(FRAGMENTS, min_size=1, max_size=14))
+def test_any_adopted_text_weighs_what_it_weighed(lines: list[str]) -> None:
+    read, _ = worked("\n".join(["My slice", "", *lines]))
+    card = adopted(read, kitchen().names, kitchen().tins)
+    again = kitchen().read(Text(card))
+
+    assert again.mistakes == ()
+    assert masses(again) == [(n.replace("#", " "), id, g) for n, id, g in masses(read)]
+
+
+def test_a_line_that_stands_twice_is_adopted_twice() -> None:
+    read, _ = worked(
+        "My slice\n\nIngredients\n100 g butter\n1 mug oats\n1 mug of oats\n100 g butter\n"
+    )
+    card = adopted(read, kitchen().names, kitchen().tins).splitlines()
+
+    assert card.count("  100 g butter") == 2
+    assert "  # 1 mug oats" in card
+    assert "  # 1 mug of oats" in card
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "likely"),
+    [
+        ("1OOg plain flour", "plain flour", "100g plain flour"),
+        ("l50 g caster sugar", "caster sugar", "150 g caster sugar"),
+        ("3 scoops oats", "oats", "3 cups oats"),
+        ("1 mug of sugar", "sugar", "1 cup sugar"),
+        ("2 wineglasses sherry", "sherry", None),
+        ("2?0 g sugar", "sugar", None),
+    ],
+)
+def test_an_odd_amount_is_asked_with_what_it_may_be(
+    line: str, name: str, likely: str | None
+) -> None:
+    read, _ = worked(f"My slice\n\nIngredients\n100 g butter\n{line}\n\nMethod\nMix.\n")
+
+    (ask,) = (one for one in read.card.asks if one.span and one.span.line == 5)
+    texts = [reading.text for reading in ask.readings]
+    assert ask.where == name
+    assert texts == ["left out", *([likely] if likely else []), "so many grams"]
+    written = kitchen().read(Text(f"slab A\nlayer B\n{likely or '1 g sugar'}\n"))
+    assert written.mistakes == ()

@@ -7,6 +7,7 @@ from slabwright.files.card.head import Tins
 from slabwright.files.card.names import Names
 from slabwright.files.card.printer import line_text
 from slabwright.files.card.reader import CardRead, read_card
+from slabwright.finding import Ask
 from slabwright.formula.component import Component, Event
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
@@ -31,7 +32,7 @@ def _lines(read: CardRead, writer: "_Writer") -> Iterator[str]:
     yield from (f"note {_plain(note)}" for note in card.notes if _plain(note))
     for ask in card.asks:
         if ask.span is None or ask.where == "tin":
-            yield f"# ask: {_plain(ask.question)}"
+            yield from _asked(ask)
     for layer in card.layers:
         yield ""
         yield f"layer {_plain(layer.name)}"
@@ -47,6 +48,12 @@ def _lines(read: CardRead, writer: "_Writer") -> Iterator[str]:
         yield from (f"# {line}" for line in rest)
 
 
+def _asked(ask: Ask) -> Iterator[str]:
+    """A question, and below it each way to take the line."""
+    yield f"# ask: {_plain(ask.question)}"
+    yield from (f"#   {_plain(r.text)}: {_plain(r.does)}" for r in ask.readings)
+
+
 class _Writer:
     """Writes events so that the strict reader gives them back."""
 
@@ -57,17 +64,17 @@ class _Writer:
     def block(self, block: Component, card: Card) -> Iterator[str]:
         """The lines of a layer, each with what has to be asked about it."""
         asked = {ask.span.line: ask for ask in card.asks if ask.span is not None}
-        pairs: set[str] = set()
+        pairs: set[tuple[str, int]] = set()
         for event in block.events:
             text = self._event(event)
-            if text in pairs and isinstance(event, Line):
+            if (text, event.span.line) in pairs and isinstance(event, Line):
                 continue  # juice and zest of one line
-            pairs.add(text)
+            pairs.add((text, event.span.line))
             ask = asked.get(event.span.line)
             if ask is not None and isinstance(event, Line):
-                yield f"  # ask: {_plain(ask.question)}"
+                yield from (f"  {line}" for line in _asked(ask))
                 if event.aside == "no amount is given":
-                    yield f"  # {text}"
+                    yield f"  # {_plain(event.text)}"
                     continue
             yield f"  {text}"
 

@@ -14,6 +14,7 @@ from slabwright.files.card.names import Names
 from slabwright.files.card.reader import CardRead, LineRead
 from slabwright.files.card.steps import read_step
 from slabwright.files.pasted.message import split_message
+from slabwright.files.pasted.odd import odd_amount
 from slabwright.files.pasted.scraps import pieces
 from slabwright.files.pasted.sheet import PastedLine, is_page, pasted_line
 from slabwright.files.pasted.sorter import Sorted, sort_lines
@@ -106,13 +107,14 @@ class _Builder:
         block.events.extend(row.lines)
         if row.doubt and len(self._asks) < _MOST_ASKS:
             name = row.lines[0].name if row.lines else line.text
-            what = (
-                f"How much {name}? No amount is given."
-                if row.doubt == "weight"
-                else f"How much is '{line.text}'?"
-            )
+            what = f"How much {name}? No amount is given."
+            likely: tuple[Reading, ...] = ()
+            if row.doubt == "amount":
+                odd = odd_amount(line, self._names)
+                name, what, likely = odd.name or name, odd.question, odd.readings
             readings = (
                 Reading("left out", "it is in no figure until it has a weight"),
+                *likely,
                 Reading("so many grams", "write them before its name: 50 g"),
             )
             self._asks.append(Ask(name, what, readings, line.span()))

@@ -10,6 +10,7 @@ from slabwright.files.card.ingredient import read_ingredient
 from slabwright.files.card.names import Names
 from slabwright.files.card.outcome import NotALine, Outcome
 from slabwright.files.pasted.headings import heading_of
+from slabwright.files.pasted.odd import odd_amount
 from slabwright.files.pasted.scraps import is_scrap, is_tip, pieces, place_of
 from slabwright.files.pasted.sheet import PastedLine
 from slabwright.files.pasted.tins import tins_in
@@ -218,6 +219,8 @@ class _Sorter:
         if not known and (len(words) > len("a few words") or _SENTENCE.search(text)):
             return Sorted(pasted, "note")
         name = text[:known] if known else re.split(r"[,(;]", text)[0].strip()
+        if doubt == "amount":
+            name = odd_amount(pasted.line, self._names).name or name
         span = pasted.line.span()
         line = Line(text, name or text, span, span, aside="no amount is given")
         return Sorted(pasted, "ingredient", (line,), doubt=doubt)

@@ -1,0 +1,58 @@
+"""Amounts that no scale knows: a scanner's slips, scoops and mugs; what they may be."""
+
+import re
+from dataclasses import dataclass, replace
+from typing import Final
+
+from slabwright.files.card.ingredient import read_ingredient
+from slabwright.files.card.lines import CardLine
+from slabwright.files.card.names import Names
+from slabwright.finding import Reading
+
+_DIGITS: Final = str.maketrans("lI|OoSB", "1110058")
+_SCANNED: Final = re.compile(r"^[\dlI|OoSB]*\d[\dlI|OoSB]*(?=\s?(?:g|kg|ml|oz|lb)\b)")
+_OF_A_VESSEL: Final = re.compile(
+    r"^(?P<n>an?|one|two|three|[\d½¼¾⅓⅔./ ]+?)\s*(?P<unit>[^\W\d_]{3,})\s+(?:of\s+)?",
+    re.IGNORECASE,
+)
+_UNREAD: Final = re.compile(r"^\S*[\d?_…]\S*\s?(?:g|kg|ml|oz|lb)\b\s*(?=\S)")
+_ONE: Final = frozenset({"1", "a", "an", "one", "½", "1/2", "¼", "1/4", "¾", "3/4"})
+_OF_A_CUP: Final = frozenset({"mug", "scoop", "glass", "beaker", "teacup", "tumbler"})
+
+
+@dataclass(frozen=True, slots=True)
+class Odd:
+    """An ingredient whose amount has no sense as it stands."""
+
+    name: str
+    question: str
+    readings: tuple[Reading, ...]
+    """What it may be, the likeliest first; without `left out`."""
+
+
+def odd_amount(line: CardLine, names: Names) -> Odd:
+    """What `1OOg plain flour` or `3 scoops oats` may mean, to be asked."""
+    text = line.text
+    question = f"How much is '{text}'?"
+    scanned = _SCANNED.match(text)
+    if scanned:
+        digits = scanned.group().translate(_DIGITS)
+        likely_text = digits + text[scanned.end() :]
+        if name := _name_of(line, likely_text, names):
+            misread = Reading(likely_text, "if a scanner misread it: write it so")
+            return Odd(name, question, (misread,))
+    vessel = _OF_A_VESSEL.match(text)
+    if vessel and names.length_of_name(text[vessel.end() :]):
+        name, unit, count = text[vessel.end() :], vessel["unit"], vessel["n"].strip()
+        cups = f"{count} {'cup' if count.casefold() in _ONE else 'cups'} {name}"
+        one = re.sub("(?<=s)es$|(?<!s)s$", "", unit.casefold())
+        likely = Reading(cups, "as much as a cup: write it so")
+        question = f"How much is {count} {unit} of {name}?"
+        return Odd(name, question, (likely,) if one in _OF_A_CUP else ())
+    unread = _UNREAD.match(text)
+    return Odd(text[unread.end() :] if unread else "", question, ())
+
+
+def _name_of(line: CardLine, text: str, names: Names) -> str:
+    read = read_ingredient(replace(line, text=text), names)
+    return read[0].name if isinstance(read, tuple) and read else ""
