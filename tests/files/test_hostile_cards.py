@@ -5,8 +5,9 @@ from pathlib import Path
 import pytest
 
 from slabwright.errors import FileError
-from slabwright.files.raw import MOST_BYTES, decoded, read_text
-from tests.files.kitchens import worked
+from slabwright.files.card.form import card_form
+from slabwright.files.raw import MOST_BYTES, Text, decoded, read_text
+from tests.files.kitchens import bare_kitchen, worked
 
 GOOD = "slab X\ntin 20 x 20 x 5 cm\nlayer A\n  100 g plain flour\n"
 
@@ -240,3 +241,47 @@ def test_a_component_in_itself_is_refused() -> None:
     assert "curd > curd" in only.what
     assert only.where.span is not None
     assert only.where.span.line == 4
+
+
+@pytest.mark.parametrize(
+    ("opener", "says"),
+    [
+        ("layer , 5 mm", "The layer has no name"),
+        ("layer " + "smooth, spread, " * 9, "characters; at most 120"),
+    ],
+    ids=["none", "with commas"],
+)
+def test_a_layer_whose_name_can_not_be_is_a_mistake_in_every_form(
+    opener: str, says: str
+) -> None:
+    text = f"{GOOD}{opener}\n  50 g honey\n"
+    read = bare_kitchen().read(Text(text))
+
+    (mistake,) = read.mistakes
+    assert says in mistake.what
+    assert [layer["name"] for layer in card_form(read)["card"]["layers"]][0] == "A"
+    assert len(worked(text).layers) == 2
+
+
+def test_what_a_comment_asks_is_asked_until_it_is_taken_out() -> None:
+    asking = (
+        "  # ask: How much honey?\n  #   left out: it is in no figure\n"
+        "  #   so many grams: write them\n  # just a comment: and no reading\n"
+    )
+    (ask,) = worked(GOOD + asking).asks
+
+    assert (ask.where, ask.question) == ("A", "How much honey?")
+    assert [reading.text for reading in ask.readings] == ["left out", "so many grams"]
+    assert ask.span is not None
+    assert ask.span.line == 5
+    assert worked(GOOD).asks == ()
+
+
+def test_a_layer_of_a_component_that_weighs_nothing_is_told() -> None:
+    spec = worked(
+        "slab X\ntin 20 x 20 x 5 cm\ncomponent Curd\n  stir\n"
+        "layer Top from Curd, 100 g\n"
+    )
+
+    (found,) = (f for f in spec.findings if f.code == "more_than_batch")
+    assert found.why == "No line of it has a weight."

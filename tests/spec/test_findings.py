@@ -77,6 +77,12 @@ PAIRS = [
         BASE + TOP.format("236 g honey\n  dust with icing sugar"),
         BASE + TOP.format("236 g honey\n  5 g icing sugar\n  dust with icing sugar"),
     ),
+    (
+        "named_not_weighed",
+        "look",
+        BASE + "finish\n  scatter 30 g flaked almonds\n",
+        BASE + "  30 g flaked almonds\nfinish\n  scatter the flaked almonds\n",
+    ),
     ("left_over", "note", PART.format(", 150 g"), PART.format("")),
     ("more_than_batch", "look", PART.format(", 450 g"), PART.format(", 200 g")),
     (

@@ -1,7 +1,7 @@
 """What to look out for in a formula: guesses, doubts, things that can't be weighed."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import Final
 
@@ -37,6 +37,26 @@ def findings(
             yield _read_as_step(batch, step)
         yield from _named_not_weighed(batch, step, larder, country, others)
     yield from _loss(batch)
+
+
+def unweighed_in_finish(
+    step: Step,
+    batches: Iterable[Batch],
+    larder: Larder,
+    country: str,
+    others: Iterable[str] = (),
+) -> Iterator[Finding]:
+    """Larder names in a step on the whole slab that stand on no line of any layer."""
+    weighed = [line for batch in batches for line in _all_lines(batch)]
+    elsewhere = _words([*others, *_other_layers(step)])
+    for name in _unweighed(step, weighed, elsewhere, larder, country):
+        yield Finding(
+            "named_not_weighed", Severity.LOOK, "finish",
+            f"The step '{step.text}' names {name}, which stands on no line.",
+            "What is not weighed is in no figure: no weight, cost or allergen of it.",
+            f"Add a line to the top layer, or a layer: so many g {name}.",
+            span=step.span,
+        )  # fmt: skip
 
 
 def _about_line(
@@ -149,22 +169,34 @@ def _named_not_weighed(
     batch: Batch, step: Step, larder: Larder, country: str, others: Iterable[str]
 ) -> Iterator[Finding]:
     """Larder names in a step that stand on no line of the layer."""
-    lines = [_words_of(name) for name in _all_names(batch)]
     elsewhere = _words([batch.component.name, *others, *_other_layers(step)])
-    for start, end, ingredient in larder.mentions(step.text, country):
-        name = step.text[start:end]
-        words = _words([name])
-        if ingredient.id in _NOT_NAMED or words <= elsewhere:
-            continue
-        ids = {line.ingredient.id for line in _all_lines(batch) if line.ingredient}
-        if ingredient.id in ids or any(words <= line for line in lines):
-            continue
+    weighed = list(_all_lines(batch))
+    for name in _unweighed(step, weighed, elsewhere, larder, country):
         yield Finding(
             "named_not_weighed", Severity.LOOK, batch.component.name,
             f"The step '{step.text}' names {name}, which stands on no line here.",
             "What is not weighed is in no figure.",
             f"Add a line: so many g {name}.", span=step.span,
         )  # fmt: skip
+
+
+def _unweighed(
+    step: Step,
+    weighed: Sequence[WeighedLine],
+    elsewhere: set[str],
+    larder: Larder,
+    country: str,
+) -> Iterator[str]:
+    """What a step names that is on none of these lines and no name of a layer."""
+    lines = [_words_of(name) for line in weighed for name in _names(line)]
+    ids = {line.ingredient.id for line in weighed if line.ingredient}
+    for start, end, ingredient in larder.mentions(step.text, country):
+        name = step.text[start:end]
+        words = _words([name])
+        if ingredient.id in _NOT_NAMED | ids or words <= elsewhere:
+            continue
+        if not any(words <= line for line in lines):
+            yield name
 
 
 def _all_lines(batch: Batch) -> Iterator[WeighedLine]:
@@ -174,11 +206,10 @@ def _all_lines(batch: Batch) -> Iterator[WeighedLine]:
             yield from _all_lines(line.batch)
 
 
-def _all_names(batch: Batch) -> Iterator[str]:
-    for line in _all_lines(batch):
-        yield line.line.text
-        if line.ingredient is not None:
-            yield line.ingredient.name
+def _names(weighed: WeighedLine) -> Iterator[str]:
+    yield weighed.line.text
+    if weighed.ingredient is not None:
+        yield weighed.ingredient.name
 
 
 def _other_layers(step: Step) -> Iterable[str]:

@@ -47,16 +47,16 @@ def drawn(spec: Specification) -> DrawnSlab:
         if finding.layer is not None
     )
     slope_mm = (tin.rim.length_mm - tin.base.length_mm) / 2 if tin else 0.0
-    trim_mm = cut.cuts_along_mm[0] if cut and cut.cuts_along_mm else 0.0
+    request = spec.cut.said.request if spec.cut else None
     return DrawnSlab(
         spec.name,
         tuple(_layer(layer) for layer in spec.layers),
         tin.depth_mm if tin else None,
         slope_mm if tin and tin.depth_mm else 0.0,
         tin.length_mm if tin else None,
-        trim_mm,
+        request.trim_mm if request and cut and cut.shape == "grid" else 0.0,
         cut.piece_length_mm if cut else None,
-        spec.cut.said.request.knife_mm if spec.cut else 0.0,
+        request.knife_mm if request else 0.0,
         marks,
     )
 

@@ -237,7 +237,7 @@ def _asks(spec: Specification, manner: Manner) -> Iterator[str]:
     yield manner.bold("Asks")
     for ask in spec.asks:
         readings = "; or ".join(f"{r.text} ({r.does})" for r in ask.readings)
-        text = f"{ask.where}: {ask.question} {readings}."
+        text = f"{ask.where}: {ask.question}" + (f" {readings}." if readings else "")
         yield from textwrap.wrap(
             text, manner.columns, initial_indent="  ", subsequent_indent="    "
         )

@@ -7,6 +7,7 @@ from slabwright.finding import Ask, Finding, Reading, Severity
 from slabwright.formula.batch import Batch, WeighedLine
 from slabwright.formula.book import Book, slug
 from slabwright.formula.findings import findings as formula_findings
+from slabwright.formula.findings import unweighed_in_finish
 from slabwright.formula.weigh import Unweighable
 from slabwright.kitchen import Kitchen
 from slabwright.quantity.units import PACK_WORDS
@@ -54,6 +55,10 @@ def _from_formulas(
     for batch in {id(b): b for b in batches}.values():
         yield from formula_findings(batch, book.larder, book.habits.country, others)
         yield from kit_findings(batch, kitchen)
+    for step in card.finish.steps if card.finish else ():
+        yield from unweighed_in_finish(
+            step, batches, book.larder, book.habits.country, others
+        )
 
 
 def _empty(card: Card, lie: Sequence[Stacked]) -> Iterator[Finding]:
@@ -169,7 +174,9 @@ def _against(batch: Batch, used_g: float) -> Iterator[Finding]:
     yield Finding(
         "more_than_batch", Severity.LOOK, name,
         f"The slab takes {used_g:.4g} g of {name}; a batch gives {out.value:.4g} g.",
-        f"That is {used_g / out.value:.3g} batches.",
+        f"That is {used_g / out.value:.3g} batches."
+        if out.value > 0
+        else "No line of it has a weight.",
         "Make more of it, or take less.", span=batch.component.span,
     )  # fmt: skip
 

@@ -67,7 +67,7 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
     height = sum_of([layer.depth_mm for layer in layers], "mm", "no layer has a depth")
     cut, others, wrong = _cuts(card, tin, height, mass, order)
     cost = None
-    if order.prices is not None:
+    if costs:  # nothing priced costs nothing known, and not 0
         worth = lie or apart
         cost = cost_figures(worth, costs, order.kitchen.currency, cut)
     every = [inner for batch in (*batches, *own) for inner in all_batches(batch)]

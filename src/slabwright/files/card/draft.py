@@ -5,6 +5,7 @@ from datetime import date
 from typing import Literal
 
 from slabwright.errors import Mistake, Span
+from slabwright.finding import Ask
 from slabwright.formula.book import slug
 from slabwright.formula.component import Component, Event
 from slabwright.spec.card import Card, CardLayer, Keep, SaidCut, SaidTin, Sold, Take
@@ -47,6 +48,10 @@ class Draft:
     notes: list[str] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)
     mistakes: list[Mistake] = field(default_factory=list)
+    asks: list[Ask] = field(default_factory=list)
+    """What comments ask: questions that an adopted recipe left open."""
+    asking_line: int = 0
+    """The last line that belongs to a question."""
 
     @property
     def block(self) -> Block | None:
@@ -122,4 +127,5 @@ class Draft:
             tuple(block.component(self.file) for block in made["component"]),
             finish[0] if finish else None,
             tuple(block.component(self.file) for block in made["head"]),
+            asks=tuple(self.asks),
         )

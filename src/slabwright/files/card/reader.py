@@ -6,6 +6,7 @@ from typing import Final
 
 from slabwright.errors import Mistake, Span, Where
 from slabwright.files.card import head
+from slabwright.files.card.asked import keep_asked
 from slabwright.files.card.block import NotAWord, Word, read_word
 from slabwright.files.card.draft import Block, Draft
 from slabwright.files.card.ingredient import read_ingredient
@@ -26,6 +27,7 @@ from slabwright.formula.step import Step
 from slabwright.spec.card import Card
 
 _OPENS: Final = re.compile(r"^(slab|component)\s+(?=\S)", re.IGNORECASE)
+_UNNAMED: Final = "Layer"
 _FINISH: Final = re.compile(r"^finish\s*:?$", re.IGNORECASE)
 
 
@@ -96,6 +98,7 @@ def _no_card(lines: tuple[CardLine, ...], text: str, file: str) -> CardRead:
 
 def _read_line(line: CardLine, draft: Draft, names: Names, tins: head.Tins) -> LineRead:
     if not line.text:
+        keep_asked(line, draft)
         return LineRead(line, "blank")
     if len(line.raw) > LONGEST_LINE:
         what = f"The line has {len(line.raw):,} characters; at most {LONGEST_LINE:,}."
@@ -158,11 +161,18 @@ def _component(line: CardLine, value: str) -> tuple[Block, Mistake | None]:
 
 def _layer(line: CardLine, value: str, names: Names) -> tuple[Block, Mistake | None]:
     name = re.split(r"\s+from\s+|,", value)[0].strip()
-    bare = Block("layer", name[:LONGEST_NAME], line.span())
+    bare = Block("layer", name[:LONGEST_NAME] or _UNNAMED, line.span())
+    if not name:
+        what, do = "The layer has no name.", "Write layer Rye shortbread."
+        return bare, Mistake(what, do, _at(line))
     if len(name) > LONGEST_NAME:
         return bare, _too_long(line, name)
     block = read_layer(line, value, names)
-    return (bare, block) if isinstance(block, Mistake) else (block, None)
+    if isinstance(block, Mistake):
+        return bare, block
+    if len(block.name) > LONGEST_NAME:  # with commas that say no amount
+        return bare, _too_long(line, block.name)
+    return block, None
 
 
 def _too_long(line: CardLine, name: str) -> Mistake:

@@ -83,7 +83,7 @@ class _Writer:
             return self._line(event)
         if isinstance(event, Step):
             text = _plain(event.text)
-            return text if self._reads_as(text) == "step" else f"note {text}"
+            return text if self._is_plain_step(text) else f"note {text}"
         return ""
 
     def _line(self, line: Line) -> str:
@@ -103,9 +103,11 @@ class _Writer:
         last = card.lines[2]
         return [value for value in last.values if isinstance(value, Line)]
 
-    def _reads_as(self, text: str) -> str:
+    def _is_plain_step(self, text: str) -> bool:
+        """Whether a card takes it for a step, and for no card word (`cut`) astray."""
         card = read_card(f"slab A\nlayer B\n{text}\n", self._names, self._tins)
-        return card.lines[2].reads_as
+        steps = [value for value in card.lines[2].values if isinstance(value, Step)]
+        return bool(steps) and steps[0].misread in {"", "amount"}
 
 
 def _bare(form: LineForm) -> tuple[object, ...]:

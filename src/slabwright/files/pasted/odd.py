@@ -15,6 +15,13 @@ _OF_A_VESSEL: Final = re.compile(
     r"^(?P<n>an?|one|two|three|[\d½¼¾⅓⅔./ ]+?)\s*(?P<unit>[^\W\d_]{3,})\s+(?:of\s+)?",
     re.IGNORECASE,
 )
+_WEIGHED: Final = re.compile(
+    r"^(?P<n>\d{1,2})\s+(?P<name>[^(),\d]{3,80}?)\s*[(,]\s*"
+    r"(?:about|approx(?:imately|\.)?|around|roughly|ca?\.?|~|weighing)?\s*"
+    r"(?P<mass>\d[\d.,]*\s?(?:g|kg|oz|lb)\b)(?P<each>\s+each)?"
+    r"(?:\s+(?:in all|in total|total|altogether))?\s*\)?(?P<rest>(?:\s*,.*)?)$",
+    re.IGNORECASE,
+)
 _UNREAD: Final = re.compile(r"^\S*[\d?_…]\S*\s?(?:g|kg|ml|oz|lb)\b\s*(?=\S)")
 _ONE: Final = frozenset({"1", "a", "an", "one", "½", "1/2", "¼", "1/4", "¾", "3/4"})
 _OF_A_CUP: Final = frozenset({"mug", "scoop", "glass", "beaker", "teacup", "tumbler"})
@@ -28,6 +35,20 @@ class Odd:
     question: str
     readings: tuple[Reading, ...]
     """What it may be, the likeliest first; without `left out`."""
+
+
+def weighed_aside(text: str) -> str:
+    """`4 ripe pears (about 600 g), peeled` with its weight first; '' if it has none.
+
+    The weight counts even if nobody here knows what the pears weigh apiece.
+    """
+    found = _WEIGHED.match(text)
+    if found is None:
+        return ""
+    mass, name = found["mass"], found["name"].strip()
+    if found["each"]:
+        return f"{found['n']} x {mass} {name}{found['rest']}"
+    return f"{mass} {name}, {found['n']} of them{found['rest']}"
 
 
 def odd_amount(line: CardLine, names: Names) -> Odd:

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from slabwright.errors import Mistake
@@ -10,7 +10,7 @@ from slabwright.files.card.ingredient import read_ingredient
 from slabwright.files.card.names import Names
 from slabwright.files.card.outcome import NotALine, Outcome
 from slabwright.files.pasted.headings import heading_of
-from slabwright.files.pasted.odd import odd_amount
+from slabwright.files.pasted.odd import odd_amount, weighed_aside
 from slabwright.files.pasted.scraps import is_scrap, is_tip, pieces, place_of
 from slabwright.files.pasted.sheet import PastedLine
 from slabwright.files.pasted.tins import tins_in
@@ -172,6 +172,11 @@ class _Sorter:
         memo = self._names.memo
         if pasted.line not in memo:
             read = read_ingredient(pasted.line, self._names)
+            if not isinstance(read, tuple):
+                weighed = weighed_aside(pasted.line.text)
+                as_weighed = replace(pasted.line, text=weighed)
+                again = read_ingredient(as_weighed, self._names) if weighed else read
+                read = again if isinstance(again, tuple) else read
             self._names.remember(pasted.line, read)
         found: Outcome = memo[pasted.line]
         return found
