@@ -220,7 +220,10 @@ def read(
 def amend(
     card: Annotated[Path, typer.Argument(help="A card's file.", metavar="CARD")],
     what: Annotated[
-        str, typer.Argument(help="tin, cut, LAYER/ends, LAYER/INGREDIENT or a line.")
+        str,
+        typer.Argument(
+            help="An ingredient, a word (tin, ends, keep), LAYER/either, or a line."
+        ),
     ],
     value: Annotated[str, typer.Argument(help="What it is to say.")],
     kitchen: KitchenOption = None,
@@ -233,15 +236,16 @@ def amend(
     Example: slabwright amend demo/slabs/two-tides.card tin "23 x 23 cm" --dry-run
     """
     from slabwright.files.card.rewrite import amended, changed_line, write_back
+    from slabwright.files.card.sense import insist
     from slabwright.files.folder import folder_of, open_folder
     from slabwright.files.raw import read_text
 
     text = read_text(card)
     folder = open_folder(kitchen or folder_of(card))
-    change = amended(text, folder.read(text), what, value)
-    after = folder.read(change.text)
+    before = desk.understood(folder, text)
+    change = amended(text, before.read, what, value)
+    insist(change, before, desk.understood(folder, change.text))
     typer.echo(changed_line(change))
-    desk.tell(after.mistakes)
     if not dry_run:
         write_back(card, change)
 

@@ -16,10 +16,14 @@ from slabwright.errors import FileError, Mistake
 
 NARROWEST, WIDEST = 76, 200
 """Columns of the narrowest and the widest page."""
+UNWEIGHED = "not_weighed"
+"""Code of the finding that nothing gives a line's grams."""
 
 if TYPE_CHECKING:
     from slabwright.files.card.reader import CardRead
+    from slabwright.files.card.sense import Understood
     from slabwright.files.folder import Folder
+    from slabwright.files.raw import Text
     from slabwright.spec.specification import Specification
 
 
@@ -57,6 +61,18 @@ def open_card(card: str, kitchen: Path | None = None, base: str = "") -> Opened:
     used = [m for m in folder.component_mistakes if m.where.file in spec.files]
     errors = tuple(dict.fromkeys((*spec.errors, *used)))
     return Opened(folder, read, replace(spec, errors=errors))
+
+
+def understood(folder: "Folder", text: "Text") -> "Understood":
+    """What is understood of a card of this kitchen, read and worked out."""
+    from slabwright.files.card.sense import Understood
+    from slabwright.spec.work_out import Order, work_out
+
+    read = folder.read(text)
+    order = Order(folder.kitchen, folder.book, folder.prices, today())
+    spec = work_out(read.card, order, read.mistakes)
+    unweighed = (f.span.line for f in spec.findings if f.code == UNWEIGHED and f.span)
+    return Understood(read, spec.errors, frozenset(unweighed))
 
 
 def text_of(argument: str) -> str:

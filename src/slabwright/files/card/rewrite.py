@@ -1,17 +1,20 @@
 """Changing one value of a card: its span alone, every other character as it was."""
 
 import os
+import re
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
 
 from slabwright.errors import FileError, Mistake, Span, Where
 from slabwright.files.card.lines import LINE_END
+from slabwright.files.card.places import place_called
 from slabwright.files.card.reader import CardRead
 from slabwright.files.raw import Text, read_text
-from slabwright.formula.book import slug
-from slabwright.formula.component import Component, Deep, Density, Ends, Loses
-from slabwright.formula.line import Line
+
+_IN_BOWL: Final = re.compile(r"\s+(?:in|on)\s.*$", re.IGNORECASE)
+_WEIGHED: Final = re.compile(r"[ \t,]*\b(?:weighed|measured)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,14 +53,19 @@ def amended(text: Text, read: CardRead, what: str, value: str) -> Change:
     Args:
         text: the card.
         read: the same, read.
-        what: `tin`, `cut`, `LAYER/ends`, `LAYER/density`, `LAYER/deep`,
-            `LAYER/loses`, `LAYER/INGREDIENT` (its amount), or a line's number.
+        what: a word of the card (`tin`, `ends`), an ingredient (its amount), either
+            with `LAYER/` before it where it stands in several, or a line's number.
         value: what is to stand there.
 
     Raises:
-        FileError: if nothing on the card is called so.
+        FileError: if nothing on the card is called so, or several things are, or
+            the value is empty.
     """
-    return replaced(text, _span(text, read, what), value)
+    if not value.strip():
+        wrong = f"The new value of '{what}' is empty."
+        do = "Write what it is to say; to take a line out, change the card itself."
+        raise FileError(Mistake(wrong, do, Where(text.file)))
+    return replaced(text, _span(text, read, what, value), value.strip(" \t"))
 
 
 def changed_line(change: Change) -> str:
@@ -97,47 +105,34 @@ def _offset(text: str, line: int) -> int:
     return starts[line - 1]
 
 
-def _span(text: Text, read: CardRead, what: str) -> Span:
-    card = read.card
-    if what.isdigit():
+def _span(text: Text, read: CardRead, what: str, value: str) -> Span:
+    """Where the value stands that is called so, or the line of that number."""
+    if what.isdecimal():
         found = next((one for one in read.lines if one.line.number == int(what)), None)
         if found is not None and found.line.text:
             return found.line.span()
-    if what.casefold() == "tin" and card.tin:
-        return card.tin.span
-    if what.casefold() == "cut" and card.cuts:
-        return card.cuts[0].span
-    layer, _, part = what.partition("/")
-    blocks = [one.component for one in card.layers] + list(card.components)
-    for block in blocks:
-        if slug(block.name) == slug(layer):
-            span = _in_block(block, part)
-            if span is not None:
-                return span
-    names = ", ".join(f"{b.name}/{_first(b)}" for b in blocks[:4])
-    what_is_wrong = f"Nothing on this card is called '{what}'."
-    do = f"Write tin, cut, a line's number, or one such as: {names}."
-    raise FileError(Mistake(what_is_wrong, do, Where(text.file)))
+    place = place_called(read, what)
+    if place.span is None:
+        wrong = f"'{place}' has no amount that could be changed."
+        do = f"Write the line's number and all that it is to say: {place.line}."
+        raise FileError(Mistake(wrong, do, Where(text.file)))
+    if place.name == "loses" and not _IN_BOWL.search(value):
+        return _without_bowl(text, place.span)
+    return _with_weighed(text, place.span, value)
 
 
-def _first(block: Component) -> str:
-    return block.lines[0].name if block.lines else "ends"
+def _without_bowl(text: Text, span: Span) -> Span:
+    """The span without `in the bowl`: a new amount still goes at that place."""
+    start = _offset(text.text, span.line) + span.column - 1
+    said = text.text[start : start + span.end - span.column]
+    bowl = _IN_BOWL.search(said)
+    return Span(span.line, span.column, span.column + bowl.start()) if bowl else span
 
 
-def _in_block(block: Component, part: str) -> Span | None:
-    kinds = {"ends": Ends, "loses": Loses, "deep": Deep, "density": Density}
-    wanted = kinds.get(part.casefold().strip())
-    for event in block.events:
-        if wanted is not None and isinstance(event, wanted):
-            return event.span
-        if isinstance(event, Line) and slug(event.name) == slug(part):
-            return _amount(event)
-    return None
-
-
-def _amount(line: Line) -> Span | None:
-    """Where a line says how much: its amount, or what stands after `=`."""
-    if line.amounts:
-        first, last = line.amounts[0].span, line.amounts[-1].span
-        return Span(first.line, first.column, last.end)
-    return line.stated_span
+def _with_weighed(text: Text, span: Span, value: str) -> Span:
+    """The span and the `weighed` after it, where the value says that itself."""
+    start = _offset(text.text, span.line) + span.end - 1
+    after = _WEIGHED.match(text.text, start)
+    if after is None or not _WEIGHED.search(value):
+        return span
+    return Span(span.line, span.column, span.end + after.end() - start)
