@@ -226,3 +226,12 @@ def test_saturates_go_with_the_fat_and_not_with_the_water() -> None:
     fat = made.before[0, INDEX["saturates"]]
     assert made.after[0, INDEX["saturates"]] == pytest.approx(fat)
     assert bowl.after[0, INDEX["saturates"]] == pytest.approx(fat / 2)
+
+
+def test_a_spoon_of_starch_is_no_base_of_a_custard() -> None:
+    """Our choice: under a tenth of the whole nothing counts as 100 %."""
+    custard = worked("slab X\nlayer A\n  40 g cornflour\n  600 g whole milk\n")
+    dough = worked("slab X\nlayer A\n  100 g plain flour\n  600 g whole milk\n")
+
+    assert custard.layers[0].percent_base == "the whole"
+    assert dough.layers[0].percent_base == "flour"

@@ -1,9 +1,9 @@
 """What of a worked-out slab is drawn."""
 
 import pytest
+from tests.files.kitchens import worked
 
 from slabwright.publish.draw import drawn
-from tests.files.kitchens import worked
 
 CARD = "slab X\ntin 20 x 20 x 5 cm\n{}layer A\n  400 g plain flour\n"
 

@@ -164,6 +164,15 @@ def test_a_missing_price_is_a_finding_until_it_is_there(tmp_path: Path) -> None:
     assert "no_price" not in {finding.code for finding in whole.findings}
 
 
+def test_without_any_price_nothing_costs_nothing(tmp_path: Path) -> None:
+    day = date(2026, 3, 14)
+    for rows in ("# none yet\n", "- {ingredient: tahini, pack: 1 kg, price: 7}\n"):
+        spec = worked(TWO, folder_with(tmp_path, prices=rows), day)
+
+        assert spec.cost is None
+        assert "no_price" not in {finding.code for finding in spec.findings}
+
+
 def test_every_finding_of_the_program_is_raised_here() -> None:
     source = "\n".join(
         path.read_text("utf-8") for path in (ROOT / "src" / "slabwright").rglob("*.py")

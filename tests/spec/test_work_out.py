@@ -196,3 +196,15 @@ def test_the_area_of_the_tin_is_a_figure(tin: str, area_cm2: float) -> None:
 
     assert area.number == pytest.approx(area_cm2, rel=1e-6)
     assert area.unit == "cm²"
+
+
+def test_what_the_knife_takes_is_counted_with_the_trim() -> None:
+    # 20 x 20 cm, 4 x 4, the knife 2 mm: three cuts each way leave (200 - 6) / 4 =
+    # 48.5 mm a side; 16 x 48.5² ÷ 40000 = 94.09 % is kept, 5.91 % of 236 g is not
+    spec = worked(TIN.replace("4 x 4", "4 x 4, knife 2 mm") + GOOD)
+    assert spec.cut is not None
+    assert spec.cut.piece_length_mm is not None
+
+    assert spec.cut.piece_length_mm.number == pytest.approx(48.5)
+    assert spec.cut.trim_g.number == pytest.approx(236 * 0.0591)
+    assert spec.cut.piece_mass_g.number == pytest.approx(236 * 0.9409 / 16)

@@ -203,7 +203,7 @@ def _add(pot: Pot, weighed: WeighedLine) -> None:
 
 def _kind(component: Component, lines: tuple[WeighedLine, ...]) -> tuple[Kind, str]:
     if component.kind:
-        return kinds()[component.kind], "said"
+        return kinds()[component.kind], "as written"
     only = lines[0].batch if len(lines) == 1 else None
     if only is not None:
         return only.kind, only.kind_told

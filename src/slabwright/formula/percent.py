@@ -13,6 +13,8 @@ _BASES: Final = (
     ("sugar", re.compile(r"sugar")),
 )  # fmt: skip
 """What counts as 100 %, the first that is there. Common practice, no source."""
+_LEAST_SHARE: Final = 0.1
+"""Less than this of the whole thickens or sweetens, and is no base: our choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,17 +27,18 @@ class Base:
 
 
 def usual_base(lines: Sequence[WeighedLine]) -> Base | None:
-    """Flour if there is any, else chocolate, else sugar, else all; None if empty."""
+    """Flour if there is enough, else chocolate, else sugar, else all; None if empty."""
+    whole = sum(line.mass_g or 0.0 for line in lines)
     for words, pattern in _BASES:
         found = [
             line
             for line in lines
             if line.ingredient and pattern.search(line.ingredient.id) and line.mass_g
         ]
-        if found:
+        mass_g = sum(line.mass_g or 0.0 for line in found)
+        if found and mass_g >= _LEAST_SHARE * whole:
             ids = tuple(line.ingredient.id for line in found if line.ingredient)
-            return Base(words, sum(line.mass_g or 0.0 for line in found), ids)
-    whole = sum(line.mass_g or 0.0 for line in lines)
+            return Base(words, mass_g, ids)
     return Base("the whole", whole) if whole > 0 else None
 
 

@@ -90,13 +90,13 @@ def line_words(weighed: WeighedLine) -> str:
     elif weighed.ingredient is not None:
         name = weighed.ingredient.name
     else:
-        name = f"'{weighed.line.name}', which nobody here knows"
+        name = f"'{weighed.line.name}' (nobody here knows it)"
     parts = [name]
     if isinstance(weighed.grams, Ranged):
         parts.insert(0, f"{weighed.grams.value:.4g} g")
         parts.append(weighed.grams.assumed)
     elif isinstance(weighed.grams, Unweighable):
-        parts.append(weighed.grams.what)
+        parts.append(weighed.grams.what.rstrip("."))
     else:
         parts.append(f"not in the slab: {weighed.line.aside}")
     if weighed.match and weighed.match.taken:

@@ -145,7 +145,8 @@ def test_any_adopted_text_weighs_what_it_weighed(lines: list[str]) -> None:
 
 def test_a_line_that_stands_twice_is_adopted_twice() -> None:
     read, _ = worked(
-        "My slice\n\nIngredients\n100 g butter\n1 mug oats\n1 mug of oats\n100 g butter\n"
+        "My slice\n\nIngredients\n100 g butter\n1 mug oats\n"
+        "1 mug of oats\n100 g butter\n"
     )
     card = adopted(read, kitchen().names, kitchen().tins).splitlines()
 
@@ -176,3 +177,36 @@ def test_an_odd_amount_is_asked_with_what_it_may_be(
     assert texts == ["left out", *([likely] if likely else []), "so many grams"]
     written = kitchen().read(Text(f"slab A\nlayer B\n{likely or '1 g sugar'}\n"))
     assert written.mistakes == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "grams", "card"),
+    [
+        (
+            "4 ripe conference pears (about 600g), peeled",
+            600,
+            "600g ripe conference pears, 4 of them, peeled",
+        ),
+        ("3 conference pears, 200 g each", 600, "3 x 200 g conference pears"),
+        ("2 big wibbles (~ 1.2 kg in total)", 1200, "1.2 kg big wibbles, 2 of them"),
+    ],
+)
+def test_a_weight_set_aside_counts_though_nobody_knows_the_name(
+    line: str, grams: float, card: str
+) -> None:
+    read, spec = worked(f"Squares\n\nIngredients\n100 g butter\n{line}\n")
+
+    assert spec.layers[0].lines[1].mass_g.number == grams
+    assert f"  {card}" in adopted(read, kitchen().names, kitchen().tins).splitlines()
+
+
+def test_an_adopted_recipe_says_its_cut_once_and_keeps_its_questions() -> None:
+    read, _ = worked(
+        "Squares\n\nIngredients\n100 g butter\n2 scoops oats\n\nMethod\n"
+        "1. Melt the butter.\n2. Cut into 16 squares.\n"
+    )
+    again = kitchen().read(Text(adopted(read, kitchen().names, kitchen().tins)))
+
+    assert [cut.text for cut in again.card.cuts] == ["16 pieces"]
+    assert [step.misread for step in again.card.layers[0].component.steps] == [""]
+    assert [a.question for a in again.card.asks] == [a.question for a in read.card.asks]

@@ -20,9 +20,10 @@ def keep_asked(line: CardLine, draft: Draft) -> None:
         span = replace(line.span(), end=line.column + len(comment))
         draft.asks.append(Ask(where, asked["question"], (), span))
         draft.asking_line = line.number
-    elif line.number == draft.asking_line + 1 and draft.asks:
-        if said := _READING.fullmatch(comment):
-            last = draft.asks[-1]
-            reading = Reading(said["text"].strip(), said["does"])
-            draft.asks[-1] = replace(last, readings=(*last.readings, reading))
-            draft.asking_line = line.number
+        return
+    said = _READING.fullmatch(comment)
+    if said and draft.asks and line.number == draft.asking_line + 1:
+        last = draft.asks[-1]
+        reading = Reading(said["text"].strip(), said["does"])
+        draft.asks[-1] = replace(last, readings=(*last.readings, reading))
+        draft.asking_line = line.number

@@ -127,7 +127,7 @@ def _open_block(
     if _FINISH.match(line.text):
         draft.open(Block("finish", "finish", line.span()))
         return LineRead(line, "word", "finish")
-    if not value or word not in {"slab", "component", "layer"}:
+    if word not in {"slab", "component", "layer"} or not (value or word == "layer"):
         return None
     if word == "slab":
         return _open_slab(line, value, draft)
