@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from slabwright.finding import Severity
-from slabwright.publish.blocks import _BLOCKS, blocks, text_columns
-from slabwright.publish.section import DrawnLayer, DrawnSlab, Mark
-from slabwright.publish.textures import TEXTURES
+from slabwright.publish.drawing.blocks import _BLOCKS, blocks, text_columns
+from slabwright.publish.drawing.section import DrawnLayer, DrawnSlab, Mark
+from slabwright.publish.drawing.textures import TEXTURES
 
 HARBOUR = DrawnSlab(
     "Harbour Lamp",

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slabwright.publish.cut_face import cut_face_svg
-from slabwright.publish.section import DrawnLayer, DrawnSlab
+from slabwright.publish.drawing.cut_face import cut_face_svg
+from slabwright.publish.drawing.section import DrawnLayer, DrawnSlab
 
 SVG = "{http://www.w3.org/2000/svg}"
 LANTERN = DrawnSlab(

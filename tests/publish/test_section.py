@@ -12,12 +12,12 @@ from hypothesis import strategies as st
 
 from slabwright.errors import GeometryError
 from slabwright.finding import Severity
-from slabwright.publish.lettering import Face, width
-from slabwright.publish.palette import Theme, colour_keys
-from slabwright.publish.section import DrawnLayer, DrawnSlab, Mark, section_svg
-from slabwright.publish.section_labels import spread
-from slabwright.publish.style import LINE_WIDTH
-from slabwright.publish.textures import TEXTURES
+from slabwright.publish.drawing.lettering import Face, width
+from slabwright.publish.drawing.palette import Theme, colour_keys
+from slabwright.publish.drawing.section import DrawnLayer, DrawnSlab, Mark, section_svg
+from slabwright.publish.drawing.section_labels import spread
+from slabwright.publish.drawing.style import LINE_WIDTH
+from slabwright.publish.drawing.textures import TEXTURES
 
 SVG = "{http://www.w3.org/2000/svg}"
 WOBBLE_MM = 0.4

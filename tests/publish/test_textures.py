@@ -10,13 +10,24 @@ from typing import Any
 
 import pytest
 
-from slabwright.publish import textures
-from slabwright.publish.lettering import cleaned, shortened, width, wrapped
-from slabwright.publish.palette import TOKENS, Theme, colour_key, colour_keys, food
-from slabwright.publish.texture_tiles import Chance
-from slabwright.publish.textures import TEXTURES, strokes, tile_paths, tile_reach
+from slabwright.publish.drawing import textures
+from slabwright.publish.drawing.lettering import cleaned, shortened, width, wrapped
+from slabwright.publish.drawing.palette import (
+    TOKENS,
+    Theme,
+    colour_key,
+    colour_keys,
+    food,
+)
+from slabwright.publish.drawing.texture_tiles import Chance
+from slabwright.publish.drawing.textures import (
+    TEXTURES,
+    strokes,
+    tile_paths,
+    tile_reach,
+)
 
-FONTS = Path(str(files("slabwright.publish") / "fonts"))
+FONTS = Path(str(files("slabwright.publish.drawing") / "fonts"))
 FACES = {
     "name": "Besley-Medium",
     "text": "AtkinsonHyperlegibleNext-Regular",

@@ -1,7 +1,7 @@
 """From a specification to what is drawn of it."""
 
 from slabwright.figure import Standing
-from slabwright.publish.drawn import DrawnLayer, DrawnSlab, Mark
+from slabwright.publish.drawing.drawn import DrawnLayer, DrawnSlab, Mark
 from slabwright.spec.specification import LayerFigures, Specification
 
 _FILLS = (

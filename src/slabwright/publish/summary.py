@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator, Sequence
 from slabwright.finding import Severity
 from slabwright.kitchen import Kitchen
 from slabwright.publish import words
-from slabwright.publish.blocks import blocks
 from slabwright.publish.draw import drawn
+from slabwright.publish.drawing.blocks import blocks
 from slabwright.spec.specification import LayerFigures, Specification
 
 

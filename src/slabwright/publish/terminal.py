@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from slabwright.figure import Standing
 from slabwright.finding import Finding, Severity
 from slabwright.publish import words
-from slabwright.publish.blocks import blocks
-from slabwright.publish.drawn import DrawnSlab
+from slabwright.publish.drawing.blocks import blocks
+from slabwright.publish.drawing.drawn import DrawnSlab
 from slabwright.spec.specification import (
     CutFigures,
     LayerFigures,

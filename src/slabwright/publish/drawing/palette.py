@@ -10,7 +10,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Literal
 
-from slabwright.publish.textures import texture_name
+from slabwright.publish.drawing.textures import texture_name
 
 Theme = Literal["light", "dark", "paper"]
 

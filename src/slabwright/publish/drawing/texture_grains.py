@@ -3,8 +3,8 @@
 from itertools import combinations
 from math import atan2, cos, hypot, pi, sin
 
-from slabwright.publish.svg import Point
-from slabwright.publish.texture_tiles import Tile, turned
+from slabwright.publish.drawing.svg import Point
+from slabwright.publish.drawing.texture_tiles import Tile, turned
 
 
 def crumb(tile: Tile) -> None:

@@ -7,10 +7,10 @@ label: figure, unit, the name of the layer, its likely range.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from slabwright.publish.drawn import Standing, mm
-from slabwright.publish.lettering import Face, cleaned, width, wrapped
-from slabwright.publish.section_frame import Frame
-from slabwright.publish.style import FIGURE_SIZE, NAME_SIZE, SMALL_SIZE
+from slabwright.publish.drawing.drawn import Standing, mm
+from slabwright.publish.drawing.lettering import Face, cleaned, width, wrapped
+from slabwright.publish.drawing.section_frame import Frame
+from slabwright.publish.drawing.style import FIGURE_SIZE, NAME_SIZE, SMALL_SIZE
 
 NAME_ROOM = 190.0
 """Width of the names' column [units]."""

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import floor, inf
 
-from slabwright.publish.drawn import mark_mm
-from slabwright.publish.lettering import width
-from slabwright.publish.section_frame import Frame
-from slabwright.publish.style import FIGURE_SIZE, SMALL_SIZE
-from slabwright.publish.svg import element, line, number, text
+from slabwright.publish.drawing.drawn import mark_mm
+from slabwright.publish.drawing.lettering import width
+from slabwright.publish.drawing.section_frame import Frame
+from slabwright.publish.drawing.style import FIGURE_SIZE, SMALL_SIZE
+from slabwright.publish.drawing.svg import element, line, number, text
 
 _ROOM = 56.0
 """Room above the slab that the knife's marks take [units]."""

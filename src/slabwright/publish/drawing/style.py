@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from slabwright.publish.palette import TOKENS, Theme, food
+from slabwright.publish.drawing.palette import TOKENS, Theme, food
 
 _NAMES = "Besley,Rockwell,'Roboto Slab',Georgia,serif"
 _READ = "'Atkinson Hyperlegible Next',Arial,'Liberation Sans',sans-serif"

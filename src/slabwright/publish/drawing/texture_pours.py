@@ -2,7 +2,7 @@
 
 from math import cos, radians, sin
 
-from slabwright.publish.texture_tiles import Pen, Tile, turned
+from slabwright.publish.drawing.texture_tiles import Pen, Tile, turned
 
 
 def plain(tile: Tile) -> None:

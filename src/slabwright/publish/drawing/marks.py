@@ -1,7 +1,7 @@
 """Marks: the numbers of findings, and the mark of an assumed figure."""
 
 from slabwright.finding import Severity
-from slabwright.publish.svg import Point, box, element, line, number, text
+from slabwright.publish.drawing.svg import Point, box, element, line, number, text
 
 RADIUS = 11.0
 """Half the size of a finding's mark [units]."""

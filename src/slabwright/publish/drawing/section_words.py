@@ -1,8 +1,8 @@
 """What a section says in words: for those who cannot see it, and beneath it."""
 
-from slabwright.publish.drawn import NOMINAL_MM, DrawnLayer, mark_mm, mm
-from slabwright.publish.lettering import cleaned
-from slabwright.publish.section_frame import Frame
+from slabwright.publish.drawing.drawn import NOMINAL_MM, DrawnLayer, mark_mm, mm
+from slabwright.publish.drawing.lettering import cleaned
+from slabwright.publish.drawing.section_frame import Frame
 
 
 def described(frame: Frame) -> str:

@@ -1,11 +1,23 @@
 """One piece on its cut face, to scale: for shelves, lists, labels and tickets."""
 
-from slabwright.publish.bodies import View, body, upright
-from slabwright.publish.drawn import DrawnLayer, DrawnSlab, mark_mm, mm, standing
-from slabwright.publish.lettering import cleaned
-from slabwright.publish.palette import Theme
-from slabwright.publish.picture import Box, Picture, document, fingerprint, style_of
-from slabwright.publish.svg import number
+from slabwright.publish.drawing.bodies import View, body, upright
+from slabwright.publish.drawing.drawn import (
+    DrawnLayer,
+    DrawnSlab,
+    mark_mm,
+    mm,
+    standing,
+)
+from slabwright.publish.drawing.lettering import cleaned
+from slabwright.publish.drawing.palette import Theme
+from slabwright.publish.drawing.picture import (
+    Box,
+    Picture,
+    document,
+    fingerprint,
+    style_of,
+)
+from slabwright.publish.drawing.svg import number
 
 SAMPLE_MM = 60.0
 """So much of a slab that is not cut is shown."""

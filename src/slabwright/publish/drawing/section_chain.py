@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from math import ceil
 
-from slabwright.publish.drawn import Standing, mm
-from slabwright.publish.lettering import width
-from slabwright.publish.marks import assumed_mark
-from slabwright.publish.section_frame import Frame
-from slabwright.publish.section_labels import (
+from slabwright.publish.drawing.drawn import Standing, mm
+from slabwright.publish.drawing.lettering import width
+from slabwright.publish.drawing.marks import assumed_mark
+from slabwright.publish.drawing.section_frame import Frame
+from slabwright.publish.drawing.section_labels import (
     LINE,
     MARK,
     SMALL_LINE,
@@ -16,8 +16,8 @@ from slabwright.publish.section_labels import (
     Label,
     first_line,
 )
-from slabwright.publish.style import SMALL_SIZE
-from slabwright.publish.svg import Point, box, element, line, text
+from slabwright.publish.drawing.style import SMALL_SIZE
+from slabwright.publish.drawing.svg import Point, box, element, line, text
 
 _BAR = 7.0
 """Width of the bar of a likely range."""

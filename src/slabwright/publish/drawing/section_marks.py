@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 
-from slabwright.publish.drawn import Mark
-from slabwright.publish.marks import RADIUS, finding_mark
-from slabwright.publish.section_frame import Frame
-from slabwright.publish.svg import Point
+from slabwright.publish.drawing.drawn import Mark
+from slabwright.publish.drawing.marks import RADIUS, finding_mark
+from slabwright.publish.drawing.section_frame import Frame
+from slabwright.publish.drawing.svg import Point
 
 _APART = 3.0
 """From middle to middle of two marks, in radii."""

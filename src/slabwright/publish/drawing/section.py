@@ -4,18 +4,24 @@ The heart of every screen and sheet. `section_svg` gives a whole SVG document wi
 any reference to the outside; several of them may stand in one page.
 """
 
-from slabwright.publish.bodies import View, body
-from slabwright.publish.drawn import DrawnLayer, DrawnSlab, Mark
-from slabwright.publish.lettering import cleaned, width, wrapped
-from slabwright.publish.palette import Theme
-from slabwright.publish.picture import Box, Picture, document, fingerprint, style_of
-from slabwright.publish.section_chain import chain, range_top, sum_line, words
-from slabwright.publish.section_cuts import knife, knife_room
-from slabwright.publish.section_frame import PAPER_MM, Frame, framed
-from slabwright.publish.section_labels import Column, column
-from slabwright.publish.section_marks import finding_marks
-from slabwright.publish.section_rim import over_y, rim
-from slabwright.publish.section_tin import (
+from slabwright.publish.drawing.bodies import View, body
+from slabwright.publish.drawing.drawn import DrawnLayer, DrawnSlab, Mark
+from slabwright.publish.drawing.lettering import cleaned, width, wrapped
+from slabwright.publish.drawing.palette import Theme
+from slabwright.publish.drawing.picture import (
+    Box,
+    Picture,
+    document,
+    fingerprint,
+    style_of,
+)
+from slabwright.publish.drawing.section_chain import chain, range_top, sum_line, words
+from slabwright.publish.drawing.section_cuts import knife, knife_room
+from slabwright.publish.drawing.section_frame import PAPER_MM, Frame, framed
+from slabwright.publish.drawing.section_labels import Column, column
+from slabwright.publish.drawing.section_marks import finding_marks
+from slabwright.publish.drawing.section_rim import over_y, rim
+from slabwright.publish.drawing.section_tin import (
     THICK,
     lining,
     ruler,
@@ -23,9 +29,9 @@ from slabwright.publish.section_tin import (
     ruler_x,
     tin,
 )
-from slabwright.publish.section_words import described, notes
-from slabwright.publish.style import SMALL_SIZE
-from slabwright.publish.svg import number, text
+from slabwright.publish.drawing.section_words import described, notes
+from slabwright.publish.drawing.style import SMALL_SIZE
+from slabwright.publish.drawing.svg import number, text
 
 __all__ = ["DrawnLayer", "DrawnSlab", "Mark", "Theme", "section_svg"]
 

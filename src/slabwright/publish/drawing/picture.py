@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from hashlib import blake2s
 
-from slabwright.publish.drawn import DrawnSlab
-from slabwright.publish.palette import Theme, colour_key
-from slabwright.publish.style import LINE_WIDTH, drawing_css
-from slabwright.publish.svg import box, element, escaped, number
+from slabwright.publish.drawing.drawn import DrawnSlab
+from slabwright.publish.drawing.palette import Theme, colour_key
+from slabwright.publish.drawing.style import LINE_WIDTH, drawing_css
+from slabwright.publish.drawing.svg import box, element, escaped, number
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from math import cos, floor, pi, sin, sqrt
 from typing import Literal
 
-from slabwright.publish.svg import Point, bends, curve, line, number
+from slabwright.publish.drawing.svg import Point, bends, curve, line, number
 
 Pen = Literal["line", "thin", "ring", "dot"]
 Stroke = tuple[Pen, str]

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import ceil, floor
 
-from slabwright.publish.drawn import DrawnSlab, Standing, standing
+from slabwright.publish.drawing.drawn import DrawnSlab, Standing, standing
 
 _ROWS_MM = ((12, 1, 5), (60, 2, 10), (160, 4, 20), (400, 10, 50), (800, 20, 100))
 """Up to which height a row is so many mm, and the ruler says every so many."""

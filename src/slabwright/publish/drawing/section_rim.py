@@ -1,9 +1,9 @@
 """The tin's rim against the slab: the level of it, and how far the slab stands over."""
 
-from slabwright.publish.drawn import mm
-from slabwright.publish.section_cuts import knife_room
-from slabwright.publish.section_frame import OVERHANG, Frame
-from slabwright.publish.svg import element, line, text
+from slabwright.publish.drawing.drawn import mm
+from slabwright.publish.drawing.section_cuts import knife_room
+from slabwright.publish.drawing.section_frame import OVERHANG, Frame
+from slabwright.publish.drawing.svg import element, line, text
 
 _ABOVE = 14.0
 """From the top of all that stands over the slab to the line of words above it."""

@@ -11,8 +11,8 @@ from itertools import pairwise
 from math import ceil, inf, pi, sin
 from typing import Self
 
-from slabwright.publish.drawn import DrawnSlab, Standing, standing
-from slabwright.publish.svg import Point
+from slabwright.publish.drawing.drawn import DrawnSlab, Standing, standing
+from slabwright.publish.drawing.svg import Point
 
 PAPER_MM = 0.25
 """Size of a drawing unit on paper [mm]."""

@@ -8,10 +8,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
-from slabwright.publish import texture_grains as grains
-from slabwright.publish import texture_pours as pours
-from slabwright.publish.svg import Point, element
-from slabwright.publish.texture_tiles import Pen, Stroke, Tile
+from slabwright.publish.drawing import texture_grains as grains
+from slabwright.publish.drawing import texture_pours as pours
+from slabwright.publish.drawing.svg import Point, element
+from slabwright.publish.drawing.texture_tiles import Pen, Stroke, Tile
 
 PEN_WIDTHS: dict[Pen, float] = {"line": 1.25, "thin": 0.8, "ring": 0.9, "dot": 1.7}
 """Width of each pen [units of a tile]."""

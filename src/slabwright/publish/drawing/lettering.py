@@ -87,7 +87,7 @@ def _em(character: str, face: Face) -> float:
 
 @cache
 def _widths(face: Face) -> dict[str, float]:
-    table = files("slabwright.publish").joinpath("fonts/widths.csv")
+    table = files("slabwright.publish.drawing").joinpath("fonts/widths.csv")
     rows = csv.DictReader(table.read_text(encoding="utf-8").splitlines())
     return {
         chr(int(row["code"], 16)): int(row[face]) / 1000 for row in rows if row[face]

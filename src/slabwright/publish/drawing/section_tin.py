@@ -2,8 +2,8 @@
 
 from math import floor
 
-from slabwright.publish.section_frame import Frame
-from slabwright.publish.svg import Point, element, line, number, text
+from slabwright.publish.drawing.section_frame import Frame
+from slabwright.publish.drawing.svg import Point, element, line, number, text
 
 THICK = 8.0
 """Thickness of wall and floor; not to scale [units]."""

@@ -7,11 +7,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import ceil, floor, sin
 
-from slabwright.publish.drawn import Standing
-from slabwright.publish.palette import colour_key
-from slabwright.publish.style import LINE_WIDTH
-from slabwright.publish.svg import Point, element, line, number, onwards
-from slabwright.publish.textures import TEXTURES, texture_name, tile_paths, tile_reach
+from slabwright.publish.drawing.drawn import Standing
+from slabwright.publish.drawing.palette import colour_key
+from slabwright.publish.drawing.style import LINE_WIDTH
+from slabwright.publish.drawing.svg import Point, element, line, number, onwards
+from slabwright.publish.drawing.textures import (
+    TEXTURES,
+    texture_name,
+    tile_paths,
+    tile_reach,
+)
 
 Side = Callable[[float, float], Sequence[Point]]
 """A face: its points from one height up to another [mm], both ends included."""

@@ -11,16 +11,16 @@ from math import ceil
 from unicodedata import category, east_asian_width
 
 from slabwright.finding import Severity
-from slabwright.publish.block_rows import Plan, cut_columns, label_rows, planned
-from slabwright.publish.drawn import (
+from slabwright.publish.drawing.block_rows import Plan, cut_columns, label_rows, planned
+from slabwright.publish.drawing.drawn import (
     DrawnSlab,
     Mark,
     Standing,
     mark_mm,
     mm,
 )
-from slabwright.publish.lettering import cleaned
-from slabwright.publish.textures import texture_name
+from slabwright.publish.drawing.lettering import cleaned
+from slabwright.publish.drawing.textures import texture_name
 
 NARROWEST, WIDEST = 40, 200
 
