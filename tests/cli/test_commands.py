@@ -96,8 +96,8 @@ def test_what_is_no_command_is_the_users_mistake(command: str) -> None:
 @pytest.mark.parametrize(
     ("command", "card", "code"),
     [
-        # 0 done, 1 check found something that stops, 2 the user's mistake
-        ("spec", STOPS, 0),
+        # 0 done, 1 something stops the slab, 2 the user's mistake
+        ("spec", STOPS, 1),
         ("check", STOPS, 1),
         ("read", STOPS, 0),
         ("spec", WRONG, 2),
@@ -107,6 +107,7 @@ def test_what_is_no_command_is_the_users_mistake(command: str) -> None:
         ("check", "", 2),
         ("read", "", 2),
         ("spec", "just a recipe\n100 g flour\n", 0),
+        ("spec", "hello", 1),
     ],
 )
 @pytest.mark.parametrize("more", [[], ["--json"]], ids=["text", "json"])

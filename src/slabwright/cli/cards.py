@@ -1,27 +1,21 @@
-"""Commands on cards: spec, why, check, read, amend."""
+"""Commands on cards: spec, why, read, amend, adopt."""
 
+from difflib import get_close_matches
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
 from slabwright.cli import desk
+from slabwright.cli.checking import check
+from slabwright.cli.options import CardArgument, JsonOption, KitchenOption
+from slabwright.errors import FileError, Mistake
 
-CardArgument = Annotated[
-    str, typer.Argument(help="A card's file, or - for standard input.", metavar="CARD")
-]
-JsonOption = Annotated[
-    bool, typer.Option("--json", help="Print JSON and nothing else.")
-]
-KitchenOption = Annotated[
-    Path | None,
-    typer.Option(
-        "--kitchen",
-        help="The kitchen folder; without it, the nearest one above the card.",
-        file_okay=False,
-        exists=True,
-    ),
-]
+if TYPE_CHECKING:
+    from slabwright.spec.specification import Specification
+
+Theme = Literal["light", "dark", "paper"]
+"""Themes of the drawing; named here, so that help needs no drawing to be loaded."""
 
 
 def add_to(app: typer.Typer) -> None:
@@ -42,9 +36,7 @@ def spec(
         Path | None,
         typer.Option("--svg", help="Write the drawing here; - for standard output."),
     ] = None,
-    theme: Annotated[
-        str, typer.Option(help="Of the drawing: light, dark or paper.")
-    ] = "light",
+    theme: Annotated[Theme, typer.Option(help="Of the drawing.")] = "light",
     full: Annotated[
         bool, typer.Option("--full", help="What every layer is made of, too.")
     ] = False,
@@ -59,7 +51,11 @@ def spec(
 
     Example: slabwright spec demo/slabs/two-tides.card
     """
+    if json and str(svg) == "-":
+        what = "JSON and the drawing can't both go to standard output."
+        raise FileError(Mistake(what, "Name a file for the drawing: --svg FILE."))
     opened = desk.open_card(card, kitchen, on)
+    _insist_on(opened.spec, on)
     if svg is not None:
         _write_drawing(opened, svg, theme)
     if json:
@@ -72,22 +68,31 @@ def spec(
 
         manner = Manner(desk.columns(), plain, full, desk.bold)
         typer.echo(spec_text(opened.spec, drawn(opened.spec), manner), nl=False)
-    if opened.spec.errors:
-        desk.tell(opened.spec.errors)
-        raise typer.Exit(2)
+    desk.tell(opened.spec.errors)
+    stops = bool(desk.stopping(opened.spec.findings))
+    desk.end(mistakes=bool(opened.spec.errors), stops=stops)
 
 
-def _write_drawing(opened: desk.Opened, svg: Path, theme: str) -> None:
-    from slabwright.errors import FileError, Mistake
+def _insist_on(spec: "Specification", on: str) -> None:
+    """Refuse a base for baker's percentages that no line is called by."""
+    asked = on.casefold()
+    blocks = (*spec.layers, *spec.components)
+    lines = [line for block in blocks for line in block.lines]
+    if any(asked in one.name.casefold() or asked == one.larder_id for one in lines):
+        return
+    if not on or not lines:
+        return
+    names = list(dict.fromkeys(line.name for line in lines))
+    near = tuple(get_close_matches(on, names, 4)) or tuple(names[:4])
+    do = f"Write one of: {', '.join(near)}."
+    raise FileError(Mistake(f"No line is called '{on}'.", do, nearest=near))
+
+
+def _write_drawing(opened: desk.Opened, svg: Path, theme: Theme) -> None:
     from slabwright.publish.draw import drawn
-    from slabwright.publish.palette import TOKENS
-    from slabwright.publish.section import section_svg
+    from slabwright.publish.drawing.section import section_svg
 
-    chosen = next((known for known in TOKENS if known == theme), None)
-    if chosen is None:
-        do = f"Write one of: {', '.join(TOKENS)}."
-        raise FileError(Mistake(f"No drawing is '{theme}'.", do))
-    drawing = section_svg(drawn(opened.spec), theme=chosen)
+    drawing = section_svg(drawn(opened.spec), theme=theme)
     if str(svg) == "-":
         typer.echo(drawing, nl=False)
         return
@@ -142,49 +147,6 @@ def why(
         return
     for name, one in found:
         typer.echo(figure_text(name, one, desk.columns()), nl=False)
-
-
-def check(
-    cards: Annotated[list[str], typer.Argument(help="Cards' files.", metavar="CARD…")],
-    kitchen: KitchenOption = None,
-    json: JsonOption = False,
-) -> None:
-    """List every mistake of these cards at once; exit 1 if a finding stops the slab.
-
-    Example: slabwright check demo/slabs/two-tides.card
-    """
-    from slabwright.finding import Finding, Severity
-    from slabwright.publish.json_form import finding_json, mistake_json
-
-    findings: tuple[Finding, ...]
-    results: list[dict[str, object]] = []
-    mistakes, stops = 0, 0
-    for card in cards:
-        spec = desk.open_card(card, kitchen).spec
-        errors = spec.errors
-        findings = spec.findings if spec.name else ()
-        stopping = [f for f in findings if f.severity is Severity.STOP]
-        mistakes, stops = mistakes + len(errors), stops + len(stopping)
-        results.append(
-            {
-                "card": card,
-                "errors": [mistake_json(mistake) for mistake in errors],
-                "findings": [finding_json(finding) for finding in findings],
-            }
-        )
-        if not json:
-            for mistake in errors:
-                typer.echo(str(mistake))
-            for finding in stopping:
-                typer.echo(
-                    f"{card}: stop: {finding.where}: {finding.what} {finding.do}"
-                )
-            if not errors and not stopping:
-                typer.echo(f"{card}: reads well; {len(findings)} findings to look at.")
-    if json:
-        desk.print_json({"cards": results})
-    if mistakes or stops:
-        raise typer.Exit(2 if mistakes else 1)
 
 
 def read(

@@ -19,6 +19,7 @@ def work_out_folder(folder: Path, out: Path) -> None:
 
     Raises:
         FileError: if there are no cards, or the folder can't be written to.
+        typer.Exit: once all is written, if a card has mistakes or is stopped.
     """
     from slabwright.files.folder import open_folder
     from slabwright.files.raw import read_text
@@ -46,13 +47,15 @@ def work_out_folder(folder: Path, out: Path) -> None:
         f"Drawings, figures and text of {len(specs)} slabs are in {out}/ "
         f"({took:.1f} s)."
     )
+    mistakes = bool(home.mistakes) or any(spec.errors for spec in specs)
+    desk.end(mistakes=mistakes, stops=any(desk.stopping(s.findings) for s in specs))
 
 
 def _write(spec: "Specification", stem: Path) -> None:
-    from slabwright.publish.cut_face import cut_face_svg
     from slabwright.publish.draw import drawn
+    from slabwright.publish.drawing.cut_face import cut_face_svg
+    from slabwright.publish.drawing.section import section_svg
     from slabwright.publish.json_form import spec_json
-    from slabwright.publish.section import section_svg
     from slabwright.publish.terminal import Manner, spec_text
 
     picture = drawn(spec)

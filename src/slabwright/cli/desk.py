@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from slabwright.files.card.sense import Understood
     from slabwright.files.folder import Folder
     from slabwright.files.raw import Text
+    from slabwright.finding import Finding
     from slabwright.spec.specification import Specification
 
 
@@ -114,6 +115,23 @@ def bold(text: str) -> str:
 def colour_wanted() -> bool:
     """Whether standard output is a terminal that shows it, and nobody said no."""
     return sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+
+
+def stopping(findings: "Sequence[Finding]") -> "list[Finding]":
+    """The findings that stop a slab."""
+    from slabwright.finding import Severity
+
+    return [one for one in findings if one.severity is Severity.STOP]
+
+
+def end(*, mistakes: bool, stops: bool) -> None:
+    """End with the code for it: 2 for mistakes, 1 for a slab that is stopped.
+
+    Raises:
+        typer.Exit: if there is either.
+    """
+    if mistakes or stops:
+        raise typer.Exit(2 if mistakes else 1)
 
 
 def tell(mistakes: Sequence[Mistake]) -> None:
