@@ -11,10 +11,10 @@ from benchmarks.cards import DEMO, card
 from benchmarks.clock import Taken, side_by_side
 from slabwright.files.folder import open_folder
 from slabwright.files.raw import Text
-from slabwright.publish.cut_face import cut_face_svg
 from slabwright.publish.draw import drawn
+from slabwright.publish.drawing.cut_face import cut_face_svg
+from slabwright.publish.drawing.section import section_svg
 from slabwright.publish.json_form import spec_json
-from slabwright.publish.section import section_svg
 from slabwright.publish.terminal import Manner, spec_text
 from slabwright.spec.specification import Specification
 from slabwright.spec.work_out import Order, work_out

@@ -8,7 +8,7 @@ import pytest
 
 from slabwright.formula.kinds import Kind, kind_named, kinds
 from slabwright.larder.load import built_in
-from slabwright.publish.textures import TEXTURES
+from slabwright.publish.drawing.textures import TEXTURES
 from slabwright.source import sources
 
 ROOT = Path(__file__).parents[1]

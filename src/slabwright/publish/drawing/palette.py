@@ -68,6 +68,6 @@ def food(key: str, theme: Theme) -> Food:
 
 @cache
 def _foods(theme: Literal["light", "dark"]) -> dict[str, Food]:
-    table = files("slabwright.publish").joinpath("colours.csv")
+    table = files("slabwright.publish.drawing").joinpath("colours.csv")
     rows = csv.DictReader(table.read_text(encoding="utf-8").splitlines())
     return {row["key"]: Food(row[f"{theme}_fill"], row[f"{theme}_ink"]) for row in rows}
