@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from slabwright.errors import Mistake, Where
-from slabwright.files.card.lines import CardLine
+from slabwright.files.card.lines import MOST_G, CardLine
 from slabwright.files.card.names import VESSEL_WORDS, Names
 from slabwright.files.card.sizes import MM, number_of
 from slabwright.formula.component import Deep, Density, Ends, Into, Loses
@@ -35,7 +35,6 @@ _DENSITY: Final = {
 LIGHTEST_G_ML: Final = 0.05
 HEAVIEST_G_ML: Final = 2.5
 DEEPEST_MM: Final = 500.0
-MOST_G: Final = 1e6
 
 Word = Ends | Loses | Deep | Density | Into | Kind
 """What a card word in a block may say."""

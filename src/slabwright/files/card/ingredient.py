@@ -10,7 +10,7 @@ from slabwright.errors import Mistake, Span, Where
 from slabwright.files.card import amounts as am
 from slabwright.files.card import fruit
 from slabwright.files.card.asides import put_aside
-from slabwright.files.card.lines import LONGEST_NAME, CardLine
+from slabwright.files.card.lines import LONGEST_NAME, MOST_G, CardLine
 from slabwright.files.card.names import Names
 from slabwright.files.card.naming import (
     HANDLING,
@@ -25,9 +25,6 @@ from slabwright.formula.line import Line
 from slabwright.quantity.amount import Amount
 from slabwright.quantity.numbers import Hostile, Number, number_at
 from slabwright.quantity.units import PACK_WORDS, aliases, unit_named
-
-MOST_G: Final = 1e6
-"""A tonne: more than any line of a slab weighs."""
 
 _STATED: Final = re.compile(r"\s*=\s*(?P<rest>.*)$")
 _HOW: Final = re.compile(r"\s*,?\s*(?P<how>weighed|measured)\s*$", re.IGNORECASE)

@@ -7,6 +7,8 @@ from slabwright.errors import Span
 
 LONGEST_LINE = 10_000
 LONGEST_NAME = 120
+MOST_G = 1e6
+"""A tonne: more than any line of a slab weighs."""
 
 _COMMENT = re.compile(r"(?:^|(?<=\s))#.*$")
 LINE_END = re.compile("\r\n|[\n\r\v\f\x85\u2028\u2029]")
