@@ -1,6 +1,9 @@
 """The program's commands, one verb of the trade each."""
 
+import os
 import sys
+from contextlib import suppress
+from typing import Annotated
 
 import typer
 
@@ -19,6 +22,27 @@ making.add_to(app)
 app.add_typer(larder.app, name="larder")
 
 
+def _asked(version: bool) -> None:
+    if version:
+        from importlib import metadata
+
+        typer.echo(f"slabwright {metadata.version('slabwright')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _program(
+    *,
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version", help="Print the version.", is_eager=True, callback=_asked
+        ),
+    ] = False,
+) -> None:
+    """Take what stands before a command."""
+
+
 def main() -> None:
     """Run the command line; a user's mistake ends with its message, not a traceback."""
     for stream in (sys.stdout, sys.stderr):
@@ -34,3 +58,17 @@ def main() -> None:
     except BrokenPipeError:
         sys.stderr.close()  # the reader went away: nothing is left to say
         raise SystemExit(0) from None
+    except OSError as error:
+        place = f"'{error.filename}'" if error.filename else "Standard output"
+        what = f"{place} can't be written: {error.strerror}."
+        typer.echo(f"Error: {what} Make room, or name another place.", err=True)
+        _let_go()
+        raise SystemExit(2) from None
+
+
+def _let_go() -> None:
+    """Give up what standard output still holds: it could only fail once more."""
+    with suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)

@@ -35,8 +35,9 @@ def new(
     from slabwright.files.begin import begin_kitchen, blank_card, card_from_form
 
     if kitchen:
-        for path in begin_kitchen(Path(name)):
-            typer.echo(f"wrote {path}")
+        for one in begin_kitchen(Path(name)):
+            is_kept = "" if one.is_new else ": it was there already"
+            typer.echo(f"{'wrote' if one.is_new else 'kept'} {one.path}{is_kept}")
         return
     text = card_from_form(form) if form else blank_card(name)
     if to is None:

@@ -1,5 +1,7 @@
 """Something to begin with: a commented card, a kitchen folder."""
 
+import json
+from dataclasses import dataclass
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -89,7 +91,16 @@ def blank_card(name: str) -> str:
     return _CARD.format(name=plain)
 
 
-def begin_kitchen(folder: Path) -> tuple[Path, ...]:
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """A file of a kitchen folder that was begun."""
+
+    path: Path
+    is_new: bool
+    """Whether it was written now; else it was there, and stays as it is."""
+
+
+def begin_kitchen(folder: Path) -> tuple[Begun, ...]:
     """Write a kitchen folder's first files; what is there already stays as it is.
 
     Raises:
@@ -103,11 +114,13 @@ def begin_kitchen(folder: Path) -> tuple[Path, ...]:
         "prices.yaml": _PRICES,
         "slabs/first.card": blank_card("First slab"),
     }
-    paths = tuple(folder / name for name in texts)
-    for path, text in zip(paths, texts.values(), strict=True):
-        if not path.exists():
-            write_new(path, text)
-    return paths
+    begun = tuple(
+        Begun(folder / name, is_new=not (folder / name).exists()) for name in texts
+    )
+    for one, text in zip(begun, texts.values(), strict=True):
+        if one.is_new:
+            write_new(one.path, text)
+    return begun
 
 
 def write_new(path: Path, text: str, *, replace: bool = False) -> None:
@@ -135,6 +148,10 @@ def card_from_form(path: Path) -> str:
         FileError: with every mistake in the form.
     """
     text = read_text(path)
+    if _is_reading(text.text):
+        what = "This is a whole reading: a card and how each line was taken."
+        do = "Give its `card` part alone."
+        raise FileError(Mistake(what, do, Where(str(path), field="card")))
     try:
         form = CardForm.model_validate_json(text.text)
     except ValidationError as error:
@@ -149,3 +166,12 @@ def card_from_form(path: Path) -> str:
             )
         ) from error
     return card_text(form)
+
+
+def _is_reading(text: str) -> bool:
+    """Whether this is all that `read --json` printed."""
+    try:
+        value = json.loads(text)
+    except (ValueError, RecursionError):
+        return False
+    return isinstance(value, dict) and "slab" not in value and "card" in value
