@@ -114,24 +114,26 @@ def add(
     Example: slabwright larder add "rye crisp" "fat 1.9 g" --like "rye flour" --dry-run
     """
     from slabwright.files.folder import folder_of, open_folder
-    from slabwright.files.larder_add import Wanted, addition, append
-    from slabwright.files.supplier import doubts, read_specification
+    from slabwright.files.larder_add import Wanted, addition, append, refuse_double
+    from slabwright.files.supplier import read_specification
+    from slabwright.files.supplier_doubts import doubts
 
     home = kitchen or folder_of(None)
     folder = open_folder(home)
+    country = folder.kitchen.country
+    target = (home or Path()) / "larder.yaml"
+    refuse_double(target, name)
     said = read_specification(desk.text_of(specification))
     wanted = Wanted(name, like, tuple(contains or ()), tuple(may_contain or ()), source)
-    made = addition(wanted, said, folder.larder, folder.kitchen.country)
+    made = addition(wanted, said, folder.larder, country)
     typer.echo(made.entry, nl=False)
-    for doubt in doubts(said, is_like=bool(like)):
+    for doubt in (*said.notes, *doubts(said, is_like=bool(like))):
         typer.echo(f"Look: {doubt}", err=True)
     for line in said.unread:
         typer.echo(f"Not read: {line}", err=True)
-    for covered in made.covers:
-        typer.echo(f"Look: it lies over our '{covered}' from now on.", err=True)
-    typer.echo(f"# closes to {made.closes_to_g:.1f} g per 100 g", err=True)
+    for message in made.messages:
+        typer.echo(message, err=True)
     if dry_run:
         return
-    target = (home or Path()) / "larder.yaml"
-    append(target, made.entry)
+    append(target, made.entry, country)
     typer.echo(f"added to {target}", err=True)
