@@ -44,3 +44,27 @@ def test_a_mistake_that_was_there_before_is_not_told_again() -> None:
     assert "7 g     pectin NH" in Path(CARD).read_text("utf-8")
     assert run("amend", CARD, "tin", "30 x 20 x 5 cm").code == 0
     assert run("check", CARD).code == 0
+
+
+@pytest.mark.parametrize("value", ["-5 g", "-.5 g", "-5 handfuls"])
+@pytest.mark.usefixtures("bench")
+def test_a_number_below_nothing_is_a_value_and_refused_as_one(value: str) -> None:
+    before = Path(CARD).read_bytes()
+    ran = run("amend", CARD, "pectin NH", value)
+
+    assert (ran.code, ran.out) == (2, "")
+    assert "No such option" not in ran.err
+    assert f"{CARD}:47:3" in ran.err
+    assert "Nothing was written" in ran.err
+    assert Path(CARD).read_bytes() == before
+
+
+@pytest.mark.usefixtures("bench")
+def test_a_minus_is_written_as_it_was_typed_and_options_stay_options() -> None:
+    Path("x.card").write_text("slab X\nlayer A\n  stir\n", encoding="utf-8")
+    ran = run("amend", "x.card", "3", "-18 C for an hour")
+
+    assert ran.code == 0, ran.err
+    assert Path("x.card").read_text("utf-8").endswith("\n  -18 C for an hour\n")
+    assert "No such option: --dryrun" in run("amend", CARD, "tin", "--dryrun").err
+    assert "No figure here is called '-1'" in run("why", CARD, "-1").err

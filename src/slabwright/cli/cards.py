@@ -8,7 +8,13 @@ import typer
 
 from slabwright.cli import desk
 from slabwright.cli.checking import check
-from slabwright.cli.options import CardArgument, JsonOption, KitchenOption
+from slabwright.cli.options import (
+    CardArgument,
+    JsonOption,
+    KitchenOption,
+    TakesNumbers,
+    plain,
+)
 from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
@@ -21,10 +27,10 @@ Theme = Literal["light", "dark", "paper"]
 def add_to(app: typer.Typer) -> None:
     """Give the program these commands."""
     app.command()(spec)
-    app.command()(why)
+    app.command(cls=TakesNumbers)(why)
     app.command()(check)
     app.command()(read)
-    app.command()(amend)
+    app.command(cls=TakesNumbers)(amend)
     app.command()(adopt)
 
 
@@ -108,7 +114,10 @@ def _write_drawing(opened: desk.Opened, svg: Path, theme: Theme) -> None:
 def why(
     card: CardArgument,
     figure: Annotated[
-        str, typer.Argument(help="Words for it, or the number of a finding.")
+        str,
+        typer.Argument(
+            help="Words for it, or the number of a finding.", callback=plain
+        ),
     ],
     kitchen: KitchenOption = None,
     json: JsonOption = False,
@@ -184,10 +193,11 @@ def amend(
     what: Annotated[
         str,
         typer.Argument(
-            help="An ingredient, a word (tin, ends, keep), LAYER/either, or a line."
+            help="An ingredient, a word (tin, ends, keep), LAYER/either, or a line.",
+            callback=plain,
         ),
     ],
-    value: Annotated[str, typer.Argument(help="What it is to say.")],
+    value: Annotated[str, typer.Argument(help="What it is to say.", callback=plain)],
     kitchen: KitchenOption = None,
     dry_run: Annotated[
         bool, typer.Option("--dry-run", help="Show the change, write nothing.")

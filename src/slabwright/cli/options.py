@@ -1,9 +1,30 @@
 """Arguments and options that several commands share."""
 
+import re
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any, Final
 
 import typer
+from typer.core import TyperCommand
+
+_MINUS: Final = "\ue000"
+"""Stands for the minus of a number, so that it is taken for no option."""
+_NEGATIVE: Final = re.compile(r"-\s*[\d.½¼¾]")
+
+
+class TakesNumbers(TyperCommand):
+    """A command to which `-5 g` is a value, not an option."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Read the arguments with the minus of each number hidden."""
+        hidden = [_MINUS + a[1:] if _NEGATIVE.match(a) else a for a in args]
+        return super().parse_args(ctx, hidden)
+
+
+def plain(value: str) -> str:
+    """A value with the minus that it was typed with."""
+    return value.replace(_MINUS, "-", 1) if value.startswith(_MINUS) else value
+
 
 CardArgument = Annotated[
     str, typer.Argument(help="A card's file, or - for standard input.", metavar="CARD")
