@@ -44,7 +44,7 @@ def test_output_that_can_not_be_written_is_told_in_one_line(
         main()
     assert ended.value.code == 2
     (line,) = told.getvalue().splitlines()
-    assert line.startswith("Error: Standard output can't be written: No space left")
+    assert line.startswith("Error: The output can't be written: No space left")
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no full device here")

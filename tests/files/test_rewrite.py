@@ -1,5 +1,7 @@
 """Changing one value of a card: its span alone, every other byte as it was."""
 
+import errno
+import os
 from pathlib import Path
 
 import pytest
@@ -129,4 +131,22 @@ def test_a_card_that_somebody_else_changed_is_left_alone(tmp_path: Path) -> None
     with pytest.raises(FileError, match="was changed meanwhile"):
         write_back(path, made)
     assert path.read_text(encoding="utf-8").endswith("# mine\n")
+    assert [file.name for file in tmp_path.iterdir()] == ["x.card"]
+
+
+def test_a_disk_that_is_full_leaves_the_card_and_nothing_else(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_: int) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    path = tmp_path / "x.card"
+    path.write_text(CARD, encoding="utf-8")
+    text = read_text(path)
+    made = amended(text, HOME.read(text), "tin", "23 x 23 cm")
+    monkeypatch.setattr(os, "fsync", full)
+
+    with pytest.raises(FileError, match=r"x\.card' can't be written: No space left"):
+        write_back(path, made)
+    assert path.read_text(encoding="utf-8") == CARD
     assert [file.name for file in tmp_path.iterdir()] == ["x.card"]

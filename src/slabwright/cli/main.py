@@ -59,7 +59,7 @@ def main() -> None:
         sys.stderr.close()  # the reader went away: nothing is left to say
         raise SystemExit(0) from None
     except OSError as error:
-        place = f"'{error.filename}'" if error.filename else "Standard output"
+        place = f"'{error.filename}'" if error.filename else "The output"
         what = f"{place} can't be written: {error.strerror}."
         typer.echo(f"Error: {what} Make room, or name another place.", err=True)
         _let_go()

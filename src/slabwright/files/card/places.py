@@ -61,8 +61,13 @@ def place_called(read: CardRead, what: str) -> Place:
 
 def _places(read: CardRead) -> tuple[Place, ...]:
     card = read.card
-    found = [Place("", "tin", card.tin.span.line, card.tin.span)] if card.tin else []
-    found += [Place("", "cut", cut.span.line, cut.span) for cut in card.cuts[:1]]
+    tin = [("tin", card.tin.span)] if card.tin else []
+    said = tin + [("cut", cut.span) for cut in card.cuts[:1]]
+    found = [
+        Place("", word, span.line, span)
+        for word, span in said
+        if span.end > span.column  # a pasted recipe's tin may have no place
+    ]
     blocks = [one.component for one in card.layers] + list(card.components)
     for block in blocks:
         found += [

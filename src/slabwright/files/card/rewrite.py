@@ -80,19 +80,34 @@ def write_back(path: Path, change: Change) -> None:
     """Write the changed card, whole or not at all.
 
     Raises:
-        FileError: if the file was changed by somebody else since it was read.
+        FileError: if the file was changed by somebody else since it was read, or
+            can't be written.
     """
     if read_text(path) != Text(change.before.text, str(path), change.before.has_bom):
         what = f"'{path}' was changed meanwhile."
         raise FileError(Mistake(what, "Read it again, then change it."))
+    try:
+        _put(path, change)
+    except OSError as error:
+        what = f"'{path}' can't be written: {error.strerror}."
+        do = "It is as it was. Make room, or let the folder be written to."
+        raise FileError(Mistake(what, do)) from error
+
+
+def _put(path: Path, change: Change) -> None:
+    """Put a whole new file in the old one's place; no trace is left if that fails."""
     mode = path.stat().st_mode
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    with os.fdopen(handle, "wb") as file:
-        file.write(change.text.encoded(change.text.text))
-        file.flush()
-        os.fsync(file.fileno())
-    Path(name).chmod(mode)
-    Path(name).replace(path)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(change.text.encoded(change.text.text))
+            file.flush()
+            os.fsync(file.fileno())
+        Path(name).chmod(mode)
+        Path(name).replace(path)
+    except OSError:
+        Path(name).unlink(missing_ok=True)
+        raise
 
 
 def _offset(text: str, line: int) -> int:
