@@ -78,6 +78,7 @@ def test_a_missing_file_and_a_folder_are_named(tmp_path: Path) -> None:
         ("deep 600 mm", 8, "deep says 600 mm"),
         ("density 9 g/ml", 11, "no layer weighs that"),
         ("density nan g/ml", 11, "density says nan"),
+        ("density 1..20 g/ml", 11, "density has a number"),
         ("100 g " + "x" * 121, 9, "name has 121 characters"),
     ],
 )

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from math import nan
 from typing import Final
 
 from slabwright.errors import GeometryError, Mistake
@@ -44,12 +45,14 @@ class _Sizes:
 
 def number_of(text: str) -> float:
     """A plain number with point, comma or ½; NaN for what is none."""
-    plain = text.strip().replace("−", "-").replace(",", ".")
+    plain, part = text.strip().replace("−", "-").replace(",", "."), 0.0
     for mark, value in (("½", 0.5), ("¼", 0.25), ("¾", 0.75)):
         if plain.endswith(mark):
-            whole = plain[:-1].strip()
-            return (float(whole) if whole else 0.0) + value
-    return float(plain)
+            plain, part = plain[:-1].strip() or "0", value
+    try:
+        return float(plain) + part
+    except ValueError:
+        return nan
 
 
 def lengths(text: str) -> tuple[tuple[float, ...], str]:
