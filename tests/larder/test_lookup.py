@@ -7,7 +7,7 @@ a thing in each country is common practice, no source.
 import csv
 import time
 from collections import defaultdict
-from itertools import pairwise
+from itertools import pairwise, permutations
 from pathlib import Path
 from random import Random
 
@@ -151,13 +151,36 @@ def test_a_broad_word_falls_back_on_britain_in_a_country_without_words() -> None
     assert match.ingredient.id == "single-cream-18"
 
 
+def test_a_name_with_two_spellings_in_one_order_is_no_doubt() -> None:
+    """`roasted sunflower seeds` and `sunflower seeds, roasted` are one ingredient."""
+    for order in permutations(("roasted", "sunflower", "seeds")):
+        match = built_in().find(", ".join(order))
+        assert match is not None
+        assert (match.ingredient.id, match.taken) == ("roasted-sunflower-seeds", "")
+
+
+def test_an_american_butter_is_american_in_either_order() -> None:
+    for name in ("unsalted butter", "butter, unsalted"):
+        match = built_in().find(name, "US")
+        assert match is not None
+        assert match.ingredient.id == "butter-unsalted-us"
+
+
+@pytest.mark.parametrize("name", ["", "  ", "🍐", "?!"])
+def test_nothing_is_near_to_no_words(name: str) -> None:
+    assert built_in().nearest(name) == ()
+
+
 @given(st.text(max_size=60))
 def test_no_text_breaks_the_look_up(text: str) -> None:
     larder = built_in()
-    larder.find(text)
-    larder.nearest(text)
-    larder.mentions(text)
-    larder.longest_prefix(text.split(), "GB")
+    match = larder.find(text)
+    assert match is None or match.ingredient in larder.ingredients
+    assert len(larder.nearest(text)) <= 3
+    for start, end, _ in larder.mentions(text):
+        assert 0 <= start < end <= len(text)
+    words = text.split()
+    assert 0 <= larder.longest_prefix(words, "GB") <= len(words)
 
 
 @given(st.sampled_from(NAMES), st.randoms(use_true_random=False))

@@ -124,9 +124,13 @@ class NameIndex:
         chocolate is no chocolate milk.
         """
         keys = self._by_order.get(parsed.loose)
-        if keys is None or len(keys) > 1:
+        if keys is None:
             return ()
-        found = self.exact(next(iter(keys)), country)
+        ways = {key: self.exact(key, country) for key in sorted(keys)}
+        meant = {way[0].ingredient.id for way in ways.values()}
+        if len(meant) > 1:
+            return ()
+        found = next(iter(ways.values()))
         if parsed.commas or not parsed.words:
             return found
         last = self.exact(parsed.words[-1], country)

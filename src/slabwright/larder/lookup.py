@@ -63,6 +63,9 @@ class Larder:
         self, name: str, country: str = "GB", count: int = 3
     ) -> tuple[str, ...]:
         """Names that look most like this one, one for each ingredient."""
+        asked = " ".join(parse(name).words)
+        if not asked:
+            return ()
         here = set(words_of(country))
         names = {
             called.text: ingredient.id
@@ -71,7 +74,7 @@ class Larder:
             if called.country in here
         }
         close = process.extract(
-            " ".join(parse(name).words),
+            asked,
             names.keys(),
             scorer=fuzz.WRatio,
             limit=8 * count,
