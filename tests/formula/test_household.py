@@ -8,6 +8,7 @@ import pytest
 from slabwright.files.folder import Folder
 from slabwright.files.kitchen_file import read_kitchen
 from slabwright.files.raw import Text
+from slabwright.formula.kinds import kinds
 from slabwright.larder.load import built_in
 from slabwright.spec.specification import LineFigures
 from tests.files.kitchens import bare_kitchen, worked
@@ -31,6 +32,13 @@ USDA = {
 def line(text: str, home: Folder) -> LineFigures:
     (only,) = worked(f"slab X\nlayer A\n  {text}\n", home).layers[0].lines
     return only
+
+
+def read_as(text: str, home: Folder) -> str:
+    """What is noted of what a line was taken for."""
+    found = worked(f"slab X\nlayer A\n  {text}\n", home).findings
+    (taken,) = (f.what for f in found if f.code == "name_taken")
+    return taken.rstrip(".")
 
 
 @pytest.mark.parametrize(
@@ -79,6 +87,34 @@ def test_an_american_spoon_weighs_what_the_american_table_says(
     assert found.assumed
     three = line(f"3 {spoon}s {name}", AMERICAN)
     assert three.mass_g.number == pytest.approx(3 * published, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("kind", "record", "unit"),
+    [("whipped cream", "01053", "cup, whipped"), ("jam", "19303", "cup")],
+)
+def test_the_usual_density_of_a_kind_is_that_of_the_american_cup(
+    kind: str, record: str, unit: str
+) -> None:
+    """USDA SR28 household measures; the US cup is 236.588 ml (NIST SP 811)."""
+    usual = kinds()[kind].density_g_ml
+
+    assert usual.value == pytest.approx(USDA[record, unit] / 236.588, abs=0.005)
+    assert usual.source.key == "usda-sr28"
+
+
+def test_a_unit_tells_which_of_two_things_of_a_name_is_meant() -> None:
+    """A teaspoon or a sachet holds no leaf; grams leave it open and say so."""
+    home = bare_kitchen()
+    found = {
+        text: read_as(f"{text} gelatine", home)
+        for text in ("3 leaves", "1 tsp", "1 sachet", "12 g")
+    }
+
+    assert found["3 leaves"].endswith("leaf gelatine, which comes by the leaf")
+    assert found["1 tsp"].endswith("powdered gelatine, which comes by the tsp")
+    assert found["1 sachet"].endswith("powdered gelatine, which comes by the sachet")
+    assert found["12 g"].endswith("leaf gelatine; also: powdered gelatine")
 
 
 @pytest.mark.parametrize(

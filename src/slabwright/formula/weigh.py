@@ -48,10 +48,31 @@ def find(line: Line, larder: Larder, habits: Habits) -> Match | None:
     if line.part:
         whole = re.sub(r"s$", "", line.name.split(",")[0].strip())
         return larder.find(f"{whole} {line.part}", habits.country)
-    full = larder.find(line.name, habits.country)
-    if full is not None or "," not in line.name:
-        return full
-    return larder.find(line.name.split(",")[0], habits.country)
+    found = larder.find(line.name, habits.country)
+    if found is None and "," in line.name:
+        found = larder.find(line.name.split(",")[0], habits.country)
+    return found and _by_unit(found, line, habits)
+
+
+def _by_unit(match: Match, line: Line, habits: Habits) -> Match:
+    """Of several things of one name, those that come by this unit.
+
+    A leaf of gelatine is no powder, and a teaspoon of it no leaf.
+    """
+    if not match.alternatives or not line.amounts:
+        return match
+    first = line.amounts[0]
+    meant = [
+        ingredient
+        for ingredient in (match.ingredient, *match.alternatives)
+        if isinstance(_one(first, line, Scale(ingredient), habits), Ranged)
+    ]
+    if not 0 < len(meant) <= len(match.alternatives):
+        return match
+    chosen, others = meant[0], tuple(meant[1:])
+    also = "; also: " + ", ".join(o.name for o in others) if others else ""
+    taken = f"taken as {chosen.name}, which comes by the {first.unit.name}{also}"
+    return replace(match, ingredient=chosen, taken=taken, alternatives=others)
 
 
 def weigh(line: Line, scale: Scale, habits: Habits) -> Ranged | Unweighable | None:
