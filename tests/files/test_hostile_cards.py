@@ -107,6 +107,8 @@ def test_a_line_that_can_not_be_is_told_with_its_place(
         ("tin moon tin", 5, "No tin here is called 'moon tin'"),
         ("proved 2026-02-30", 8, "'2026-02-30' is no date"),
         ("cut by eye", 5, "'by eye' is no way to cut"),
+        ("cut 4 x 4, trim 1..2 mm", 5, "'trim 1..2 mm' says nothing about a cut"),
+        ("cut 10.2.3 x 20 mm", 5, "'10.2.3 x 20 mm' is no way to cut"),
         ("cut nan x 4", 5, "'nan x 4' is no way to cut"),
         ("cut 5 x 4, trim 5", 5, "'trim 5' lacks its unit"),
     ],
@@ -288,3 +290,10 @@ def test_a_layer_of_a_component_that_weighs_nothing_is_told() -> None:
 
     (found,) = (f for f in spec.findings if f.code == "more_than_batch")
     assert found.why == "No line of it has a weight."
+
+
+@pytest.mark.parametrize("lasts", ["3..5 days", "1.2.3 days"])
+def test_days_that_are_no_number_are_no_days(lasts: str) -> None:
+    card = GOOD.replace("layer", f"keep chilled, {lasts}\nlayer")
+
+    assert "keep_without_days" in {found.code for found in worked(card).findings}

@@ -11,7 +11,7 @@ from typing import Final
 from slabwright.cut.cutting import CutRequest
 from slabwright.errors import GeometryError, Mistake, Where
 from slabwright.files.card.lines import CardLine
-from slabwright.files.card.sizes import lengths, number_of, read_tin
+from slabwright.files.card.sizes import NOT_INSIDE, lengths, number_of, read_tin
 from slabwright.slab.presets import preset, preset_names
 from slabwright.slab.tin import Tin
 from slabwright.spec.card import Keep, SaidCut, SaidTin, Sold
@@ -22,7 +22,7 @@ _PLACES: Final = (
 )
 _DAYS: Final = {"d": 1.0, "w": 7.0, "m": 30.0, "h": 1 / 24}
 _LASTS: Final = re.compile(
-    r"(?P<n>\d+(?:[.,]\d+)?)(?:\s*(?:-|–|to)\s*\d+(?:[.,]\d+)?)?\s*"
+    rf"{NOT_INSIDE}(?P<n>\d+(?:[.,]\d+)?)(?:\s*(?:-|–|to)\s*\d+(?:[.,]\d+)?)?\s*"
     r"(?P<u>days?|d|weeks?|months?|hours?|h)\b",
     re.IGNORECASE,
 )

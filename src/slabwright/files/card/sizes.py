@@ -15,10 +15,12 @@ MM: Final = {
 }  # fmt: skip
 """Units of length and what they come to [mm]; the inch is exact (NIST SP 811)."""
 
+NOT_INSIDE: Final = r"(?<![\d])(?<!\d[.,])(?<!\.\.)"
+"""Before a number: `5` is none of `3..5` or `1.2.5`, which are no numbers."""
 _NUM: Final = r"[-−]?\d+(?:[.,]\d+)?(?:\s?[½¼¾])?|nan|inf"
 _UNIT: Final = r"mm|cm|m|inches|inch|in|\"|”|″"
 _SIZE: Final = re.compile(
-    rf"(?P<n>{_NUM})\s*-?\s*(?P<u>{_UNIT})?(?![\w])"
+    rf"{NOT_INSIDE}(?P<n>{_NUM})\s*-?\s*(?P<u>{_UNIT})?(?![\w])"
     rf"(?:\s*(?:x|×|by)\s*(?P<n2>{_NUM})\s*-?\s*(?P<u2>{_UNIT})?(?![\w]))?"
     rf"(?:\s*(?:x|×|by)\s*(?P<n3>{_NUM})\s*-?\s*(?P<u3>{_UNIT})?(?![\w]))?",
     re.IGNORECASE,
