@@ -127,7 +127,7 @@ def why(
     Example: slabwright why demo/slabs/two-tides.card "curd depth"
     """
     from slabwright.publish.why import figure_text, finding_text
-    from slabwright.spec.figures import figures_of, find_figures
+    from slabwright.spec.figures import find_figures, nearest_figures
 
     spec = desk.open_card(card, kitchen).spec
     if not spec.name:
@@ -144,7 +144,7 @@ def why(
         return
     found = find_figures(spec, figure)
     if not found:
-        names = ", ".join(name for name, _ in list(figures_of(spec))[:8])
+        names = ", ".join(nearest_figures(spec, figure))
         typer.echo(
             f"Error: No figure here is called '{figure}'. Try: {names}.", err=True
         )

@@ -87,20 +87,10 @@ def _cards_of(named: str) -> list[str]:
 
 def _summary(card: str, mistakes: int, findings: "tuple[Finding, ...]") -> str:
     """A card in one line: how it reads, how much there is to look at, and where."""
-    from slabwright.finding import Severity
+    from slabwright.publish import words
 
-    notes = sum(one.severity is Severity.NOTE for one in findings)
-    to_look_at = len(findings) - notes
     state = "can't be made so" if desk.stopping(findings) else "reads well"
-    state = _count(mistakes, "mistake") if mistakes else state
-    said = f"{card}: {state}; "
-    said += _count(to_look_at, "finding") if to_look_at else "nothing"
-    said += " to look at"
-    if notes:
-        said += f", {_count(notes, 'note')}"
+    state = words.counted(mistakes, "mistake") if mistakes else state
+    said = f"{card}: {state}; {words.to_watch(findings)}"
     where = f" See: slabwright spec {shlex.quote(card)}" if findings else ""
     return f"{said}.{where if card != '-' else ''}"
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"

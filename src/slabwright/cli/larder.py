@@ -50,8 +50,7 @@ def find(
         for other in match.alternatives:
             typer.echo(f"  could also be {other.id}: {other.name}")
     else:
-        close = ", ".join(near) or "nothing"
-        typer.echo(f"Error: The larder has no '{name}'. Near it: {close}.", err=True)
+        _tell_unknown(name, near)
     if match is None:
         raise typer.Exit(2)
 
@@ -73,8 +72,7 @@ def show(
     match = folder.larder.find(name, folder.kitchen.country)
     found = folder.larder.by_id(name) or (match.ingredient if match else None)
     if found is None:
-        near = ", ".join(folder.larder.nearest(name, folder.kitchen.country))
-        typer.echo(f"Error: The larder has no '{name}'. Near it: {near}.", err=True)
+        _tell_unknown(name, folder.larder.nearest(name, folder.kitchen.country))
         raise typer.Exit(2)
     if json:
         desk.print_json(ingredient_json(found))
@@ -137,3 +135,8 @@ def add(
         return
     append(target, made.entry, country)
     typer.echo(f"added to {target}", err=True)
+
+
+def _tell_unknown(name: str, near: tuple[str, ...]) -> None:
+    close = f" Near it: {', '.join(near)}." if near else " Write what a cook calls it."
+    typer.echo(f"Error: The larder has no '{name}'.{close}", err=True)

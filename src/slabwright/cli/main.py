@@ -50,7 +50,7 @@ def main() -> None:
         if reconfigure is not None:
             reconfigure(encoding="utf-8", errors="replace")
     try:
-        app()
+        app(prog_name="slabwright")
     except SlabwrightError as error:
         for mistake in error.mistakes:
             typer.echo(f"Error: {mistake}", err=True)

@@ -3,7 +3,6 @@
 import textwrap
 from collections.abc import Callable, Iterator, Sequence
 
-from slabwright.finding import Severity
 from slabwright.kitchen import Kitchen
 from slabwright.publish import words
 from slabwright.publish.draw import drawn
@@ -41,7 +40,7 @@ def _slab(
         )
     yield from textwrap.wrap(_pieces(spec), columns, initial_indent="  ",
                              subsequent_indent="    ")  # fmt: skip
-    yield f"  Watch: {_watch(spec)}"
+    yield f"  Watch: {words.to_watch(spec.findings)}"
 
 
 def _layer(layer: LayerFigures) -> str:
@@ -73,12 +72,3 @@ def _pieces(spec: Specification) -> str:
         each = words.money(cost.ingredients_per_piece.value, cost.currency)
         parts.append(f"- ingredients {each} a piece")
     return " ".join(parts)
-
-
-def _watch(spec: Specification) -> str:
-    counts = {
-        severity: sum(f.severity is severity for f in spec.findings)
-        for severity in Severity
-    }
-    said = [f"{count} {severity}" for severity, count in counts.items() if count]
-    return ", ".join(said) or "nothing"

@@ -1,13 +1,32 @@
 """Figures in words: rounded to what a scale, a ruler or a till can show."""
 
+from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 
 from slabwright.figure import Figure, Standing
+from slabwright.finding import Finding, Severity
 
 NOT_KNOWN = "not known"
 
 _MARKS = {Standing.ASSUMED: "[?]", Standing.WORKED_OUT: "[ ]", Standing.MEASURED: "[=]"}
 _SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
+
+
+def counted(number: int, what: str) -> str:
+    """So many of them.
+
+    >>> counted(1, "note"), counted(3, "note")
+    ('1 note', '3 notes')
+    """
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def to_watch(findings: Sequence[Finding]) -> str:
+    """How many findings are there to look at, and how many notes."""
+    notes = sum(one.severity is Severity.NOTE for one in findings)
+    look = len(findings) - notes
+    said = f"{counted(look, 'finding') if look else 'nothing'} to look at"
+    return f"{said}, {counted(notes, 'note')}" if notes else said
 
 
 def grams(value: float | None) -> str:

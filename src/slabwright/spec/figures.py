@@ -2,6 +2,8 @@
 
 import re
 from collections.abc import Iterator
+from difflib import get_close_matches
+from typing import Final
 
 from slabwright.figure import Figure
 from slabwright.spec.specification import CutFigures, LayerFigures, Specification
@@ -17,6 +19,7 @@ _CUT = (
 )  # fmt: skip
 _SAME = {"height": "height", "tall": "height", "weight": "mass", "deep": "depth"}
 """Words that people use for another."""
+_OFFERED: Final = 8
 
 
 def figures_of(spec: Specification) -> Iterator[tuple[str, Figure]]:
@@ -78,6 +81,17 @@ def find_figures(spec: Specification, asked: str) -> tuple[tuple[str, Figure], .
         return tuple(exact[:1])
     parts = min((name.count("/") for name, _ in fits), default=0)
     return tuple(one for one in fits if one[0].count("/") == parts)
+
+
+def nearest_figures(spec: Specification, asked: str) -> tuple[str, ...]:
+    """Names of figures that a slip of the finger may have meant; else some of all."""
+    names = [name for name, _ in figures_of(spec)]
+    known = {word for name in names for word in _words(name)}
+    mended = [
+        next(iter(get_close_matches(word, known, n=1)), "") for word in _words(asked)
+    ]
+    near = find_figures(spec, " ".join(mended))
+    return tuple(name for name, _ in near)[:_OFFERED] or tuple(names[:_OFFERED])
 
 
 def _words(name: str) -> tuple[str, ...]:
