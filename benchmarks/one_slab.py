@@ -39,6 +39,9 @@ def warm(rounds: int = 20) -> tuple[Taken, ...]:
             "card to specification": both,
             "  reading the card": lambda n: home.read(Text(card(n))),
             "  working it out": lambda n: work_out(reads[n].card, order),
+            "  looking up a misspelt name": lambda n: home.larder.find(
+                f"dark chocolatte {50 + n}%", home.kitchen.country
+            ),
             "as JSON": lambda n: spec_json(specs[n]),
             "as text": lambda n: spec_text(specs[n], drawn(specs[n]), Manner()),
             "drawing, section": lambda n: section_svg(drawn(specs[n])),
