@@ -210,3 +210,61 @@ def test_an_adopted_recipe_says_its_cut_once_and_keeps_its_questions() -> None:
     assert [cut.text for cut in again.card.cuts] == ["16 pieces"]
     assert [step.misread for step in again.card.layers[0].component.steps] == [""]
     assert [a.question for a in again.card.asks] == [a.question for a in read.card.asks]
+
+
+GINGER = """\
+Home » Slices » Rhubarb
+Rhubarb Ginger Slice
+
+Makes about 24 fingers
+
+For the base
+8 oz plain flour
+4oz butter (soft)
+2 oz demerara
+Rhubarb layer:
+500g rhubarb
+5 tbsp caster sugar
+2 level tbsp cornflour
+Ginger topping
+3½ oz icing sugar
+a knob of butter
+1 tbsp golden syrup
+2 tsp ground ginger
+
+Method
+1) Grease a 9 x 13 in tin.
+2) Rub butter in, stir in sugar and press in. Bake for 20 mins till golden.
+3) Simmer rhubarb with sugar 10 mins, thicken with the cornflour.
+4) Melt the topping, bring to the boil and pour over the base.
+Keeps 4 days in the fridge.
+12
+"""
+
+
+def test_a_heading_in_the_midst_of_a_list_and_each_step_in_its_layer() -> None:
+    read, _ = worked(GINGER)
+    first_words = {
+        layer.name: [step.text.split()[0] for step in layer.component.steps]
+        for layer in read.card.layers
+    }
+
+    assert read.card.name == "Rhubarb Ginger Slice"
+    assert first_words == {
+        "Base": ["Grease", "Rub", "Bake"],
+        "Rhubarb layer": ["Simmer"],
+        "Ginger topping": ["Melt"],
+    }
+    assert read.card.asks == ()
+
+
+def test_how_long_it_keeps_and_where_the_tin_was_named() -> None:
+    read, _ = worked(GINGER)
+    (keep,), tin = read.card.keeps, read.card.tin
+
+    assert (keep.days, keep.place, keep.span.line) == (4, "chilled", 25)
+    assert tin is not None
+    assert (tin.text, tin.span.line) == ("9 x 13 in", 21)
+    card = adopted(read, kitchen().names, kitchen().tins)
+    assert "keep 4 days in the fridge" in card.splitlines()
+    assert kitchen().read(Text(card)).card.keeps[0].days == 4

@@ -29,7 +29,9 @@ def _lines(read: CardRead, writer: "_Writer") -> Iterator[str]:
     if card.tin:
         yield f"tin {card.tin.text}"
     yield from (f"cut {cut.text}" for cut in card.cuts)
-    yield from (f"note {_plain(note)}" for note in card.notes if _plain(note))
+    yield from (f"keep {keep.text}" for keep in card.keeps)
+    notes = dict.fromkeys(_plain(note) for note in card.notes)
+    yield from (f"note {note}" for note in notes if note not in {"", card.name})
     for ask in card.asks:
         if ask.span is None or ask.where == "tin":
             yield from _asked(ask)

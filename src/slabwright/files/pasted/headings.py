@@ -20,6 +20,11 @@ _TAIL: Final = re.compile(
 _LAYER: Final = re.compile(
     r"^(?:layer\s+\d+|\d+(?:st|nd|rd|th)\s+layer)\s*[:.–-]\s*", re.IGNORECASE
 )
+_OF_A_LAYER: Final = re.compile(
+    r"\b(?:base|topping|layer|filling|crust|coating|glaze|icing|frosting|drizzle"
+    r"|ganache|crumble|streusel)$",
+    re.IGNORECASE,
+)
 MOST_WORDS: Final = 8
 """A heading is short."""
 
@@ -48,6 +53,11 @@ def heading_of(line: PastedLine, *, above_ingredient: bool) -> str:
     if above_ingredient and not line.is_marked:
         return _named(text)
     return ""
+
+
+def names_a_layer(text: str) -> bool:
+    """Whether it ends as layers do and no ingredient does: `Ginger topping`."""
+    return _OF_A_LAYER.search(text) is not None
 
 
 def _named(text: str) -> str:

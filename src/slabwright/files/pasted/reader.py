@@ -8,7 +8,7 @@ from typing import Final
 
 from slabwright.errors import Span
 from slabwright.files.card.draft import Block, Draft
-from slabwright.files.card.head import Tins, read_cut
+from slabwright.files.card.head import Tins, read_cut, read_keep
 from slabwright.files.card.lines import LONGEST_LINE, CardLine, lines_of
 from slabwright.files.card.names import Names
 from slabwright.files.card.reader import CardRead, LineRead
@@ -76,7 +76,7 @@ class _Builder:
         self._draft.name = _title(rows)
         self._read: list[LineRead] = []
         self._asks: list[Ask] = []
-        self._tins: list[TinSeen] = []
+        self._tins: list[tuple[TinSeen, Span]] = []
         self._steps: list[tuple[Sorted, Block | None]] = []
         self._method_layer: Block | None = None
         self._in_method = False
@@ -85,7 +85,8 @@ class _Builder:
         """Add one line; a heading may have ingredients below it."""
         line, reads_as = row.pasted.line, row.reads_as
         if reads_as in {"step", "tin", "note"}:
-            self._tins.extend(tins_in(line.text))
+            seen = tins_in(line.text)
+            self._tins.extend((one, line.span(one.start, one.end)) for one in seen)
         if reads_as == "ingredient":
             self._ingredient(row)
         elif reads_as == "heading":
@@ -97,6 +98,8 @@ class _Builder:
                 self._cut(line, str(count))
         elif reads_as == "yield" and row.name:
             self._cut(line, row.name)
+        elif reads_as == "keep":
+            self._draft.say("keep", read_keep(line, row.name))
         elif reads_as == "note":
             self._draft.notes.append(line.text)
         self._read.append(LineRead(line, reads_as, "", tuple(row.lines)))
@@ -157,7 +160,7 @@ class _Builder:
         for row, told in self._steps:
             for sentence in _sentences(row.pasted.line):
                 step = replace(read_step(sentence, self._names), misread="")
-                chosen = told or talk.layer_of(step.text) or last
+                chosen = told or talk.layer_of(step.text, last) or last
                 if chosen is None:
                     chosen = self._draft.block_here(row.pasted.line.span())
                 chosen.events.append(step)
@@ -174,9 +177,9 @@ class _Builder:
         """The first tin that is named; asked about if another one is named too."""
         if not self._tins:
             return
-        first = self._tins[0]
-        self._draft.tin = SaidTin(first.text, first.tin, Span(1, 1, 1))
-        others = [seen for seen in self._tins if seen.tin.base != first.tin.base]
+        first, span = self._tins[0]
+        self._draft.tin = SaidTin(first.text, first.tin, span)
+        others = [seen for seen, _ in self._tins if seen.tin.base != first.tin.base]
         if others:
             readings = (
                 Reading(first.text, "it is named first"),
@@ -232,7 +235,8 @@ def _words(text: str) -> set[str]:
 
 _LITTLE: Final = frozenset(
     "the and for with into over until then from that this add mix stir pour heat bake "
-    "tin pan bowl oven min minute layer cool chill cold hot room temperature".split()
+    "tin pan bowl oven min minute layer cool chill cold hot room temperature "
+    "golden brown".split()
 )
 
 
@@ -240,6 +244,11 @@ _ONTO: Final = re.compile(
     r"\b(?:over|onto|on top of|on)\s+(?:the\s+)?[^,.;]{0,30}", re.IGNORECASE
 )
 """`pour over the base`: the layer below, and not the one that is made."""
+
+
+_GOES_ON: Final = 0.6
+"""What it counts for a layer that the sentence before spoke of it: less than one word
+that no other layer has."""
 
 
 class _Talk:
@@ -259,13 +268,24 @@ class _Talk:
             )
             for block in layers
         ]
+        self._layers_with = Counter(
+            word for _, _, lines in self._known for word in lines
+        )
+        """How many layers have a word: what one alone has tells the most."""
 
-    def layer_of(self, text: str) -> Block | None:
-        """The layer that these words speak of most; None if they speak of none."""
+    def layer_of(self, text: str, last: Block | None) -> Block | None:
+        """The layer that these words speak of most; None if they speak of none.
+
+        A method goes on where it was: of two nearly alike, the last one is meant.
+        """
         said = _words(_ONTO.sub("", text))
-        best: tuple[int, Block] | None = None
+        best: tuple[float, Block] | None = None
         for block, name, lines in self._known:
-            score = 3 * len(said & name) + sum(lines[word] for word in said)
+            shared = said & lines.keys()
+            score = 3.0 * len(said & name)
+            score += sum(lines[word] / self._layers_with[word] for word in shared)
+            if score and block is last:
+                score += _GOES_ON
             if score and (best is None or score > best[0]):
                 best = (score, block)
         return best[1] if best else None

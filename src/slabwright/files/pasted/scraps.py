@@ -35,6 +35,7 @@ _SCRAP: Final = re.compile(
         |oct|nov
         |dec)[a-z]*[\s/.,-]+\d{2,4}\s*$
     | (?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\s+\d{1,2},?\s+\d{4}
+    | [^»›]+\s[»›]\s
     | (?:©|\(c\)|copyright|all\s+rights)
     | https?:|www\.|\S+@\S+\.\w
     )""",
@@ -64,6 +65,11 @@ _TIP: Final = re.compile(
     r"|freezes?\s+well|best eaten|suitable for)",
     re.IGNORECASE,
 )
+_LASTS: Final = re.compile(
+    r"^\W*(?:(?:it|this|they)\s+)?(?:will\s+)?(?:keeps?|stores?)\b(?:\s+(?:for|well))*"
+    r"\s+(?P<lasts>[^.]*\d\s*(?:days?|weeks?|months?)\b[^.]*)\.?\s*$",
+    re.IGNORECASE,
+)
 _PLACES: Final = (
     ("ingredients", ("ingredient", "you", "what you", "shopping")),
     ("method", ("method", "instruction", "direction", "preparation", "step", "how to",
@@ -89,6 +95,12 @@ def pieces(text: str) -> int | None:
 def is_tip(text: str) -> bool:
     """Whether a line is a word of advice, and no step."""
     return _TIP.match(text) is not None
+
+
+def how_long(text: str) -> str:
+    """Where and how long it keeps, if a line says just that; else empty."""
+    found = _LASTS.match(text)
+    return " ".join(found["lasts"].replace("#", " ").split()) if found else ""
 
 
 def place_of(text: str) -> str:

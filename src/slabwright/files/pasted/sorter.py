@@ -9,16 +9,25 @@ from slabwright.errors import Mistake
 from slabwright.files.card.ingredient import read_ingredient
 from slabwright.files.card.names import Names
 from slabwright.files.card.outcome import NotALine, Outcome
-from slabwright.files.pasted.headings import heading_of
+from slabwright.files.pasted.headings import heading_of, names_a_layer
 from slabwright.files.pasted.odd import odd_amount, weighed_aside
-from slabwright.files.pasted.scraps import is_scrap, is_tip, pieces, place_of
+from slabwright.files.pasted.scraps import how_long, is_scrap, is_tip, pieces, place_of
 from slabwright.files.pasted.sheet import PastedLine
 from slabwright.files.pasted.tins import tins_in
 from slabwright.files.pasted.verbs import begins_with_verb
 from slabwright.formula.line import Line
 
 As = Literal[
-    "blank", "title", "heading", "ingredient", "step", "scrap", "tin", "yield", "note"
+    "blank",
+    "title",
+    "heading",
+    "ingredient",
+    "step",
+    "scrap",
+    "tin",
+    "yield",
+    "keep",
+    "note",
 ]
 
 _AMOUNT: Final = re.compile(
@@ -43,7 +52,7 @@ class Sorted:
     reads_as: As
     lines: tuple[Line, ...] = ()
     name: str = ""
-    """Of a heading or a title."""
+    """Of a heading or a title; how many it makes; where and how long it keeps."""
     doubt: str = ""
     """What must be asked about an ingredient: its weight, or its unit."""
 
@@ -82,6 +91,10 @@ class _Sorter:
         count = pieces(text)
         if count and not is_method and not isinstance(self._read[i], tuple):
             return Sorted(pasted, "yield", name=str(count))
+        if not any(character.isalpha() for character in text):
+            return Sorted(pasted, "scrap")  # the number of a page
+        if lasts := how_long(text):
+            return Sorted(pasted, "keep", name=lasts)
         if is_scrap(text) and not self._is_listed(i):
             return Sorted(pasted, "scrap")
         return self._by_place(i)
@@ -239,8 +252,10 @@ class _Sorter:
             begins_part or not self._names.is_known(pasted.line.text)
         )
         in_list = i > 0 and bool(self._lines[i - 1].line.text)
-        if next_is and in_list and self._names.mentioned(pasted.line.text):
-            next_is = False  # a name in the midst of a list: its amount is missing
+        text = pasted.line.text
+        if next_is and in_list and self._names.mentioned(text):
+            # a name in the midst of a list: its amount is missing, if it is one
+            next_is = names_a_layer(text) and not self._names.is_known(text)
         stands_alone = i == 0 or not self._lines[i - 1].line.text
         is_word = len(pasted.line.text.split()) <= 2 and stands_alone
         if begins_with_verb(pasted.line.text) and not is_word:
