@@ -136,6 +136,9 @@ def _tin(tin: Tin | None, area_cm2: Figure) -> Json | None:
         "rim_length_mm": tin.rim.length_mm,
         "rim_width_mm": tin.rim.width_mm,
         "corner_radius_mm": tin.base.corner_radius_mm if tin.shape != "round" else None,
+        "count": tin.count,
+        "cells": list(tin.cells),
+        "divider_mm": tin.divider_mm,
         "area_cm2": figure_json(area_cm2),
     }
 

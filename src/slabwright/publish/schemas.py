@@ -70,6 +70,9 @@ _TIN: Final = object_of(
     rim_length_mm={"type": "number"},
     rim_width_mm={"type": "number"},
     corner_radius_mm=NUMBER,
+    count={"type": "integer"},
+    cells={"type": "array", "items": {"type": "integer"}},
+    divider_mm={"type": "number"},
     area_cm2=FIGURE,
 )
 _CUT: Final = object_of(

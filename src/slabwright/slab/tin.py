@@ -1,15 +1,19 @@
 """A tin: its inner sizes at every height, what it holds, how deep a layer stands."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 from typing import Literal, Self
 
 from slabwright.errors import GeometryError, Mistake
-from slabwright.slab.outline import Outline, size_mistakes
+from slabwright.slab.outline import SMALLEST_MM, Outline, size_mistakes
 
 DEEPEST_MM = 500.0
 """No tin is deeper than this. Our own limit: above it a unit was misread."""
+MOST_TINS = 1000
+"""More alike tins than this are not filled from one batch. Our own limit."""
+MOST_CELLS = 100
+"""No tin is divided into more cells along one side. Our own limit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +30,15 @@ class Tin:
     rim: Outline
     depth_mm: float | None = None
     """From base to rim [mm]; None where it was not given."""
+    count: int = 1
+    """So many alike tins filled from one batch; areas and volumes are of them all."""
+    cells: tuple[int, int] = (1, 1)
+    """Cells that dividers make of it, along and across."""
+    divider_mm: float = 0.0
+    """How thick a divider is [mm]."""
 
     def __post_init__(self) -> None:
-        mistakes = tuple(_mistakes(self))
+        mistakes = tuple(_mistakes(self)) or tuple(_mistakes_of_many(self))
         if mistakes:
             raise GeometryError(*mistakes)
 
@@ -105,9 +115,47 @@ class Tin:
             return self.base
         return self.base.towards(self.rim, min(height_mm / self.depth_mm, 1.0))
 
+    @property
+    def divided(self) -> bool:
+        """Whether dividers part it into cells."""
+        return self.cells != (1, 1)
+
+    @property
+    def one(self) -> "Tin":
+        """The same tin alone."""
+        return replace(self, count=1)
+
     def area_mm2(self, height_mm: float = 0.0) -> float:
-        """Inner area at this height [mm²]; above the rim it is the rim's."""
-        return self.outline(height_mm).area_mm2
+        """Inner area at this height [mm²]; above the rim it is the rim's.
+
+        >>> Tin.rectangular(300, 200).times(2).area_mm2()
+        120000.0
+        """
+        outline = self.outline(height_mm)
+        return self.count * (outline.area_mm2 - self._dividers_mm2(outline))
+
+    def _dividers_mm2(self, outline: Outline) -> float:
+        """What the dividers stand on: they reach from wall to wall [mm²]."""
+        along, across = (cells - 1 for cells in self.cells)
+        thick_mm = self.divider_mm
+        walls_mm = along * outline.width_mm + across * outline.length_mm
+        return thick_mm * (walls_mm - along * across * thick_mm)
+
+    def times(self, count: int) -> "Tin":
+        """So many of it.
+
+        Raises:
+            GeometryError: for a count that no kitchen fills at once.
+        """
+        return replace(self, count=count)
+
+    def parted(self, along: int, across: int, divider_mm: float = 0.0) -> "Tin":
+        """The same with dividers, so many cells along and across.
+
+        Raises:
+            GeometryError: for a round tin, or dividers that leave no room.
+        """
+        return replace(self, cells=(along, across), divider_mm=divider_mm)
 
     def volume_mm3(self, to_height_mm: float) -> float:
         """Volume from the base to this height [mm³].
@@ -117,10 +165,10 @@ class Tin:
         reckoned straight up from the rim's outline.
         """
         if self.depth_mm is None or not self.sloping:
-            return self.base.area_mm2 * to_height_mm
+            return self.area_mm2() * to_height_mm
         inside_mm = min(to_height_mm, self.depth_mm)
         middle_mm2, top_mm2 = self.area_mm2(inside_mm / 2), self.area_mm2(inside_mm)
-        mean_mm2 = (self.base.area_mm2 + 4 * middle_mm2 + top_mm2) / 6
+        mean_mm2 = (self.area_mm2() + 4 * middle_mm2 + top_mm2) / 6
         return mean_mm2 * inside_mm + top_mm2 * (to_height_mm - inside_mm)
 
     @property
@@ -156,10 +204,10 @@ class Tin:
                 )
         depth_mm, start_mm = self.depth_mm, from_height_mm
         if depth_mm is None or not self.sloping:
-            return volume_mm3 / self.base.area_mm2
+            return volume_mm3 / self.area_mm2()
         room_mm3 = self.volume_mm3(depth_mm) - self.volume_mm3(start_mm)
         if volume_mm3 >= room_mm3:
-            over_mm = (volume_mm3 - room_mm3) / self.rim.area_mm2
+            over_mm = (volume_mm3 - room_mm3) / self.area_mm2(depth_mm)
             return depth_mm - start_mm + over_mm
         return _depth_within(self, volume_mm3, start_mm, depth_mm)
 
@@ -171,6 +219,10 @@ class Tin:
         >>> Tin.round(230, 70).describe()
         'round 23 cm, 7 cm deep'
         """
+        more = "" if self.count == 1 else f"{self.count} of "
+        return more + self._one_in_words() + _dividers(self)
+
+    def _one_in_words(self) -> str:
         depth = "" if self.depth_mm is None else f", {_cm(self.depth_mm)} cm deep"
         base, rim = _sizes(self.shape, self.base), _sizes(self.shape, self.rim)
         if base != rim:
@@ -214,6 +266,37 @@ def _mistakes(tin: Tin) -> Iterator[Mistake]:
             "The tin is narrower at the rim than at the base.",
             "Give the base first and the rim, its wider end, second.",
         )
+
+
+def _mistakes_of_many(tin: Tin) -> Iterator[Mistake]:
+    """What is wrong with its count or its dividers."""
+    if not (1 <= tin.count <= MOST_TINS and tin.count % 1 == 0):  # false for nan too
+        yield Mistake(
+            f"The number of tins is {tin.count:g}.",
+            f"Give a whole number from 1 to {MOST_TINS:,}.",
+        )
+    if any(not (1 <= cells <= MOST_CELLS and cells % 1 == 0) for cells in tin.cells):
+        yield Mistake(
+            f"The tin is divided {tin.cells[0]:g} × {tin.cells[1]:g}.",
+            f"Give the cells along and across, 1 to {MOST_CELLS} each.",
+        )
+        return
+    if tin.divided and tin.shape == "round":
+        yield Mistake("A round tin is divided.", "Give it wedges by its cut instead.")
+    sizes = zip((tin.length_mm, tin.width_mm), tin.cells, strict=True)
+    least_mm = min((mm - (n - 1) * tin.divider_mm) / n for mm, n in sizes)
+    if not (tin.divider_mm >= 0 and least_mm >= SMALLEST_MM):
+        yield Mistake(
+            f"Dividers of {tin.divider_mm:g} mm leave cells of {least_mm:.3g} mm.",
+            "Give fewer cells or thinner dividers.",
+        )
+
+
+def _dividers(tin: Tin) -> str:
+    if not tin.divided:
+        return ""
+    thick = f", dividers {tin.divider_mm:g} mm" if tin.divider_mm else ""
+    return f", divided {tin.cells[0]} × {tin.cells[1]}{thick}"
 
 
 def _depth_within(tin: Tin, volume_mm3: float, start_mm: float, rim_mm: float) -> float:

@@ -16,6 +16,7 @@ from slabwright.slab.stack import Stacked
 from slabwright.spec.card import Card
 from slabwright.spec.kit import findings as kit_findings
 from slabwright.spec.specification import CostFigures
+from slabwright.spec.usage import taken
 
 _WEIGHT = {Severity.STOP: 0, Severity.LOOK: 1, Severity.NOTE: 2}
 _LEFT_G = 0.5
@@ -110,7 +111,10 @@ def _left_over(
         before = used.get(name, (layer.batch, 0.0))[1]
         grams = layer.mass.value if layer.mass else 0.0
         used[name] = (layer.batch, before + grams)
-        _tally(layer.batch, 1.0 if layer.batches is None else layer.batches, used)
+    made = [(one.batch, 1.0 if one.batches is None else one.batches) for one in lie]
+    for name, (batch, grams) in taken(made).items():
+        before = used.get(name, (batch, 0.0))[1]
+        used[name] = (batch, before + grams)
     if not card.is_component:
         for stacked in apart:
             used.setdefault(stacked.batch.component.name, (stacked.batch, 0.0))
@@ -138,20 +142,6 @@ def _unknown_layers(card: Card) -> Iterator[Finding]:
                         f"Write {' or '.join(near)}." if near else "Mend the name.",
                         span=step.span,
                     )  # fmt: skip
-
-
-def _tally(batch: Batch, times: float, found: dict[str, tuple[Batch, float]]) -> None:
-    """Add what so many batches take of the components inside them."""
-    for line in batch.lines:
-        inner, grams = line.batch, line.mass_g
-        if inner is None or grams is None:
-            continue
-        name = inner.component.name
-        before = found.get(name, (inner, 0.0))[1]
-        found[name] = (inner, before + grams * times)
-        out = inner.mass_out
-        if out is not None and out.value > 0:
-            _tally(inner, times * grams / out.value, found)
 
 
 def _against(batch: Batch, used_g: float) -> Iterator[Finding]:

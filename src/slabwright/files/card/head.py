@@ -11,7 +11,13 @@ from typing import Final
 from slabwright.cut.cutting import CutRequest
 from slabwright.errors import GeometryError, Mistake, Where
 from slabwright.files.card.lines import CardLine
-from slabwright.files.card.sizes import NOT_INSIDE, lengths, number_of, read_tin
+from slabwright.files.card.sizes import (
+    NOT_INSIDE,
+    count_of,
+    lengths,
+    number_of,
+    read_tin,
+)
 from slabwright.slab.presets import preset, preset_names
 from slabwright.slab.tin import Tin
 from slabwright.spec.card import Keep, SaidCut, SaidTin, Sold
@@ -57,6 +63,16 @@ class Tins:
         """The tin of this name."""
         return self.own(name) or preset(name)
 
+    def find_many(self, name: str) -> Tin | None:
+        """The tin of this name, or so many of it: `2 of shop frame`.
+
+        Raises:
+            GeometryError: for more of it than a kitchen fills at once.
+        """
+        count, rest = count_of(name)
+        found = self.find(name) or (self.find(rest) if count > 1 else None)
+        return found.times(count) if found is not None and count > 1 else found
+
     def nearest(self, name: str) -> tuple[str, ...]:
         """Tins that are called nearly so, the kitchen's own first."""
         return tuple(get_close_matches(name, (*self.own_names, *preset_names()), n=3))
@@ -66,7 +82,7 @@ def read_head_tin(line: CardLine, value: str, tins: Tins) -> SaidTin | Mistake:
     """The tin that a `tin` line names or sizes."""
     where = Where(span=line.span(len(line.text) - len(value)), field="tin")
     try:
-        found = tins.find(value) or read_tin(value)
+        found = tins.find_many(value) or read_tin(value)
     except GeometryError as error:
         first = error.mistakes[0]
         return Mistake(first.what, first.do, where)

@@ -28,6 +28,16 @@ _SIZE: Final = re.compile(
 _GLUED: Final = re.compile(r"(?<=[\dmn\"”″½¼¾])\s*[x×]\s*(?=[-−\d])", re.IGNORECASE)
 
 
+_MANY: Final = re.compile(
+    r"\s*(?P<n>\d{1,6})\s*(?:(?:tins?|trays?|frames?|pans?)\s+)?(?:of|[x×](?=\s*[^\W\d]))\s+",
+    re.IGNORECASE,
+)
+_DIVIDED: Final = re.compile(
+    rf",?\s*divided\s+(?:into\s+)?(?P<a>\d{{1,4}})\s*(?:x|×|by)\s*(?P<b>\d{{1,4}})"
+    rf"(?:\s*cells)?(?:,?\s*(?:with\s+)?dividers?\s+(?P<t>{_NUM})\s*(?P<u>{_UNIT})"
+    r"(?:\s+thick)?)?(?=\s*(?:,|$))",
+    re.IGNORECASE,
+)
 _ABOUT_TINS: Final = frozenset(
     "round square rectangular rectangle oblong deep depth high tall at the base bottom "
     "rim top wide long across inside inner internal diameter corner corners radius "
@@ -91,7 +101,34 @@ def read_tin(text: str) -> Tin | None:
     Raises:
         GeometryError: if no tin can have these sizes, or a size is missing.
     """
-    bare = re.sub(r"\([^)]*\)", " ", text)
+    count, bare = count_of(re.sub(r"\([^)]*\)", " ", text))
+    bare, cells, divider_mm = _division(bare)
+    tin = _one_tin(text, bare)
+    if tin is None:
+        return None
+    return tin.times(count).parted(*cells, divider_mm)
+
+
+def count_of(text: str) -> tuple[int, str]:
+    """How many alike tins, and the words left: `2 of shop frame`.
+
+    Whether `2 x` counts tins or measures one is told by what comes after it.
+    """
+    found = _MANY.match(text)
+    return (int(found["n"]), text[found.end() :]) if found else (1, text)
+
+
+def _division(text: str) -> tuple[str, tuple[int, int], float]:
+    """The words without those on dividers; cells along and across; thickness [mm]."""
+    found = _DIVIDED.search(text)
+    if found is None:
+        return text, (1, 1), 0.0
+    thick_mm = number_of(found["t"]) * MM[found["u"].lower()] if found["t"] else 0.0
+    left = text[: found.start()] + text[found.end() :]
+    return left, (int(found["a"]), int(found["b"])), thick_mm
+
+
+def _one_tin(text: str, bare: str) -> Tin | None:
     parts = [
         _Sizes(*lengths(part)) for part in re.split(r",(?!\d)", bare) if part.strip()
     ]
