@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from slabwright.files.raw import Text
     from slabwright.finding import Finding
     from slabwright.spec.specification import Specification
+    from slabwright.spec.work_out import Order
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,7 @@ def open_card(card: str, kitchen: Path | None = None, base: str = "") -> Opened:
     from slabwright.files.folder import folder_of, open_folder, standard_input
     from slabwright.files.raw import read_text
     from slabwright.spec.card import Card
-    from slabwright.spec.work_out import Order, work_out
+    from slabwright.spec.work_out import work_out
 
     path = None if card == "-" else Path(card)
     folder = open_folder(kitchen or folder_of(path))
@@ -57,21 +58,28 @@ def open_card(card: str, kitchen: Path | None = None, base: str = "") -> Opened:
         read = folder.read(text)
     except FileError as error:
         read = CardRead(Card(""), (), error.mistakes, file=card)
-    order = Order(folder.kitchen, folder.book, folder.prices, today(), base)
-    spec = work_out(read.card, order, (*folder.mistakes, *read.mistakes))
+    spec = work_out(
+        read.card, order_of(folder, base), (*folder.mistakes, *read.mistakes)
+    )
     used = [m for m in folder.component_mistakes if m.where.file in spec.files]
     errors = tuple(dict.fromkeys((*spec.errors, *used)))
     return Opened(folder, read, replace(spec, errors=errors))
 
 
+def order_of(folder: "Folder", base: str = "") -> "Order":
+    """What is handed to the sum beside a card of this kitchen."""
+    from slabwright.spec.work_out import Order
+
+    return Order(folder.kitchen, folder.book, folder.prices, today(), base)
+
+
 def understood(folder: "Folder", text: "Text") -> "Understood":
     """What is understood of a card of this kitchen, read and worked out."""
     from slabwright.files.card.sense import Understood
-    from slabwright.spec.work_out import Order, work_out
+    from slabwright.spec.work_out import work_out
 
     read = folder.read(text)
-    order = Order(folder.kitchen, folder.book, folder.prices, today())
-    spec = work_out(read.card, order, read.mistakes)
+    spec = work_out(read.card, order_of(folder), read.mistakes)
     unweighed = (f.span.line for f in spec.findings if f.code == UNWEIGHED and f.span)
     return Understood(read, spec.errors, frozenset(unweighed))
 

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from slabwright.cli import cards, larder, making
+from slabwright.cli import cards, larder, making, scaling
 from slabwright.errors import SlabwrightError
 
 app = typer.Typer(
@@ -18,6 +18,7 @@ app = typer.Typer(
     help="Layered tray bakes, worked out: from a card's grams to the cut slab.",
 )
 cards.add_to(app)
+scaling.add_to(app)
 making.add_to(app)
 app.add_typer(larder.app, name="larder")
 

@@ -26,15 +26,15 @@ def spec_json(spec: Specification) -> Json:
     return {
         "slab": spec.name,
         "is_component": spec.card.is_component,
-        "tin": _tin(spec.tin, spec.area_cm2),
+        "tin": tin_json(spec.tin, spec.area_cm2),
         "mass_g": figure_json(spec.mass_g),
         "height_mm": figure_json(spec.height_mm),
         "head_room_mm": figure_json(spec.head_room_mm),
         "water_share": figure_json(spec.water_share),
         "layers": [_layer(layer) for layer in spec.layers],
         "components": [_layer(layer) for layer in spec.components],
-        "cut": _cut(spec.cut) if spec.cut else None,
-        "other_cuts": [_cut(cut) for cut in spec.other_cuts],
+        "cut": cut_json(spec.cut) if spec.cut else None,
+        "other_cuts": [cut_json(cut) for cut in spec.other_cuts],
         "cost": _cost(spec.cost) if spec.cost else None,
         **_card(spec.card),
         "kitchen": {
@@ -124,7 +124,8 @@ def _all(figures: Mapping[str, Figure]) -> Json:
     return {name: figure_json(figure) for name, figure in figures.items()}
 
 
-def _tin(tin: Tin | None, area_cm2: Figure) -> Json | None:
+def tin_json(tin: Tin | None, area_cm2: Figure) -> Json | None:
+    """A tin, its inner sizes and its area."""
     if tin is None:
         return None
     return {
@@ -166,12 +167,13 @@ def _layer(layer: LayerFigures) -> Json:
         "composition": _all(layer.composition),
         "composition_before": _all(layer.before),
         "percent_base": layer.percent_base or None,
-        "lines": [_line(line) for line in layer.lines],
+        "lines": [line_json(line) for line in layer.lines],
         "steps": [step.text for step in layer.steps],
     }
 
 
-def _line(line: LineFigures) -> Json:
+def line_json(line: LineFigures) -> Json:
+    """A line, weighed."""
     return {
         "text": line.text,
         "name": line.name,
@@ -189,7 +191,8 @@ def _line(line: LineFigures) -> Json:
     }
 
 
-def _cut(cut: CutFigures) -> Json:
+def cut_json(cut: CutFigures) -> Json:
+    """A cut, worked out."""
     return {
         "words": cut.said.text,
         "tin": cut.tin_name or None,

@@ -4,13 +4,10 @@ from typing import Final
 
 from slabwright.publish.json_schema import (
     DEFS,
-    FIGURE,
     FIGURES,
     FINDINGS,
-    MAYBE,
     MISTAKES,
     NUMBER,
-    NUMBERS,
     STRING,
     STRINGS,
     WHOLE,
@@ -20,114 +17,9 @@ from slabwright.publish.json_schema import (
     object_of,
     or_null,
 )
+from slabwright.publish.scaling_json import SCALING
+from slabwright.publish.spec_schema import SPECIFICATION
 
-_LINE: Final = object_of(
-    text=STRING,
-    name=STRING,
-    larder_id=WORDS,
-    component=WORDS,
-    mass_g=FIGURE,
-    share_of_total=FIGURE,
-    bakers_share=MAYBE,
-    scale_reads_g=NUMBER,
-    vessel=WORDS,
-    small_scale={"type": "boolean"},
-    assumed=WORDS,
-    cost=MAYBE,
-    line={"type": "integer"},
-)
-_LAYER: Final = object_of(
-    name=STRING,
-    kind=STRING,
-    kind_told=STRING,
-    texture=STRING,
-    **{"from": WORDS},
-    mass_in_g=FIGURE,
-    batch_out_g=FIGURE,
-    mass_out_g=FIGURE,
-    lost_g=FIGURE,
-    left_over_g=MAYBE,
-    depth_mm=FIGURE,
-    density_g_ml=FIGURE,
-    share_of_mass=FIGURE,
-    share_of_height=FIGURE,
-    water_share=FIGURE,
-    fat_share=FIGURE,
-    sugars_share=FIGURE,
-    dry_matter_share=FIGURE,
-    composition=FIGURES,
-    composition_before=FIGURES,
-    percent_base=WORDS,
-    lines=array_of(_LINE),
-    steps=STRINGS,
-)
-_TIN: Final = object_of(
-    words=STRING,
-    shape={"enum": ["rectangular", "round"]},
-    length_mm={"type": "number"},
-    width_mm={"type": "number"},
-    depth_mm=NUMBER,
-    rim_length_mm={"type": "number"},
-    rim_width_mm={"type": "number"},
-    corner_radius_mm=NUMBER,
-    count={"type": "integer"},
-    cells={"type": "array", "items": {"type": "integer"}},
-    divider_mm={"type": "number"},
-    area_cm2=FIGURE,
-)
-_CUT: Final = object_of(
-    words=STRING,
-    tin=WORDS,
-    shape={"enum": ["grid", "wedges"]},
-    pieces=FIGURE,
-    along=MAYBE,
-    across=MAYBE,
-    piece_length_mm=MAYBE,
-    piece_width_mm=MAYBE,
-    piece_angle_deg=MAYBE,
-    piece_mass_g=FIGURE,
-    trim_g=FIGURE,
-    cuts_along_mm=NUMBERS,
-    cuts_across_mm=NUMBERS,
-    note=STRING,
-)
-_COST: Final = object_of(
-    currency=STRING,
-    ingredients=FIGURE,
-    ingredients_per_piece=MAYBE,
-    by_layer=array_of(FIGURE),
-    missing=STRINGS,
-)
-_ASK: Final = object_of(
-    where=STRING,
-    question=STRING,
-    readings=array_of(object_of(text=STRING, does=STRING)),
-    line=WHOLE,
-    column=WHOLE,
-)
-_SPECIFICATION: Final = object_of(
-    slab=STRING,
-    is_component={"type": "boolean"},
-    tin=or_null(_TIN),
-    mass_g=FIGURE,
-    height_mm=FIGURE,
-    head_room_mm=FIGURE,
-    water_share=FIGURE,
-    layers=array_of(_LAYER),
-    components=array_of(_LAYER),
-    cut=or_null(_CUT),
-    other_cuts=array_of(_CUT),
-    cost=or_null(_COST),
-    keep=array_of(object_of(place=STRING, days=NUMBER, text=STRING)),
-    sold=or_null(object_of(how=STRING, price=NUMBER)),
-    proved=WORDS,
-    notes=STRINGS,
-    finish=STRINGS,
-    kitchen=object_of(country=STRING, currency=STRING, eggs=STRING, spoons=STRING),
-    findings=FINDINGS,
-    asks=array_of(_ASK),
-    errors=MISTAKES,
-)
 _CHECK: Final = object_of(
     cards=array_of(object_of(card=STRING, errors=MISTAKES, findings=FINDINGS))
 )
@@ -196,6 +88,7 @@ def reading_schema(card: Schema) -> Schema:
 
 _ABOUT: Final = {
     "specification": "A slab worked out: spec --json.",
+    "scaling": "A slab scaled to other tins, pieces or depths: scale --json.",
     "check": "Mistakes and findings of cards: check --json.",
     "why": "Figures by name, or a finding, opened: why --json.",
     "found": "What a name was taken for: larder find --json.",
@@ -204,9 +97,10 @@ _ABOUT: Final = {
 
 
 def output_schemas() -> dict[str, Schema]:
-    """JSON Schemas by name: specification, check, why, found, ingredient."""
+    """JSON Schemas of what commands print, by name."""
     tops = {
-        "specification": _SPECIFICATION,
+        "specification": SPECIFICATION,
+        "scaling": SCALING,
         "check": _CHECK,
         "why": {"anyOf": [FIGURES, {"$ref": "#/$defs/finding"}]},
         "found": _FOUND,

@@ -40,7 +40,7 @@ def spec_text(spec: Specification, drawn: DrawnSlab, manner: Manner) -> str:
         *_weigh(spec, manner),
         *(_made_of(spec, manner) if manner.full else ()),
         *_after(spec, manner),
-        *_watch(spec.findings, manner),
+        *watch_text(spec.findings, manner),
         *_asks(spec, manner),
         *_foot(spec),
     ]
@@ -211,7 +211,8 @@ def _cost(spec: Specification) -> str:
     return text
 
 
-def _watch(findings: Sequence[Finding], manner: Manner) -> Iterator[str]:
+def watch_text(findings: Sequence[Finding], manner: Manner) -> Iterator[str]:
+    """What to watch, numbered; what to do about it where it is no mere note."""
     if not findings:
         return
     yield ""

@@ -27,6 +27,8 @@ class InTin:
     """The slab as it stands in one kind of tin; its masses are of all such tins."""
 
     named: NamedTin
+    factors: tuple[float, ...]
+    """What each layer is multiplied by for these tins, bottom first."""
     spec: Specification
 
 
@@ -260,7 +262,7 @@ def _made(
         return scaled_card(spec, whole, tin, _cuts(spec, named) if named else ())
 
     places = tuple(
-        InTin(named, work_out(card_of(layers, named), order, ()))
+        InTin(named, layers, work_out(card_of(layers, named), order, ()))
         for named, layers in zip(tins, factors.by_tin, strict=False)
     )
     total = factors.total

@@ -70,8 +70,8 @@ class Tins:
             GeometryError: for more of it than a kitchen fills at once.
         """
         count, rest = count_of(name)
-        found = self.find(name) or (self.find(rest) if count > 1 else None)
-        return found.times(count) if found is not None and count > 1 else found
+        found = self.find(name) or (self.find(rest) if rest != name else None)
+        return found.times(count) if found is not None and rest != name else found
 
     def nearest(self, name: str) -> tuple[str, ...]:
         """Tins that are called nearly so, the kitchen's own first."""

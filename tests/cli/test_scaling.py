@@ -1,0 +1,108 @@
+"""The command scale, as a baker asks for another tin."""
+
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from slabwright.publish.schemas import output_schemas
+from tests.cli.run import run
+
+CARD = "demo/slabs/two-tides.card"
+ASKED = [
+    ["--tin", "23 cm square"],
+    ["--tin", "23 cm square", "--tin", "2 of shop frame"],
+    ["--tin", "round 20 cm, 7 cm deep"],
+    ["--tin", "32 x 22 cm at the base, 34 x 24 cm at the rim, 4 cm deep"],
+    ["--tin", "30 x 20 x 5 cm, divided 4 x 3, dividers 2 mm"],
+    ["--trays", "3"],
+    ["--pieces", "40"],
+    ["--by", "1.5"],
+    ["--mass", "2.5kg"],
+    ["--mass", "5 lb", "--tin", "shop frame"],
+    ["--height", "2 cm"],
+    ["--layer", "curd = 12 mm", "--layer", "jelly 8mm"],
+    ["--to-rim"],
+    ["--tin", "shop frame", "--head-room", "5 mm"],
+    ["--whole-batch", "--tin", "23 cm square"],
+]
+
+
+@pytest.mark.parametrize("asked", ASKED, ids=" ".join)
+def test_its_json_keeps_to_its_schema_and_its_text_to_its_width(
+    asked: list[str],
+) -> None:
+    result = run("scale", CARD, *asked, "--json")
+    text = run("scale", CARD, *asked)
+
+    assert (result.code, text.code) == (0, 0), result.err
+    jsonschema.validate(json.loads(result.out), output_schemas()["scaling"])
+    assert max(map(len, text.out.splitlines())) <= 80
+
+
+def test_equal_depth_in_a_square_tin() -> None:
+    found = json.loads(run("scale", CARD, "--tin", "23 cm square", "--json").out)
+
+    assert found["multiplier"]["value"] == pytest.approx(529 / 600)
+    assert found["multiplier"]["sum"] == "529 cm² ÷ 600 cm² = 0.8817"
+    flour = found["weigh"][0]["lines"][0]
+    assert flour["mass_g"]["value"] == pytest.approx(190 * 529 / 600)
+
+
+def test_alike_tins_are_one_kind() -> None:
+    twice = run("scale", CARD, "--tin", "shop frame", "--tin", "57 x 37 x 4.5 cm")
+
+    assert "2 of 57 × 37 × 4.5 cm" in twice.out
+
+
+def test_the_scaled_card_is_a_card(tmp_path: Path) -> None:
+    to = tmp_path / "square.card"
+    wrote = run("scale", CARD, "--tin", "20 cm square", "--to", str(to))
+    spec = json.loads(run("spec", str(to), "--kitchen", "demo", "--json").out)
+
+    assert wrote.code == 0
+    assert spec["errors"] == []
+    assert spec["height_mm"]["value"] == pytest.approx(30.93, abs=0.01)
+    again = run("scale", CARD, "--tin", "20 cm square", "--to", str(to))
+    assert again.code == 2, "a card is not written over"
+
+
+@pytest.mark.parametrize(
+    ("asked", "says"),
+    [
+        (["--tin", "moon"], "'moon' is no tin that is known here"),
+        (["--tin", "3 x 2 mm"], "length"),
+        (["--tin", "0 of shop frame"], "number of tins is 0"),
+        (["--mass", "two"], "'two' is no mass"),
+        (["--mass", "2 cups"], "is no mass"),
+        (["--mass", "-2 kg"], "above 0"),
+        (["--height", "nan mm"], "height is nan"),
+        (["--height", "3 g"], "is no length"),
+        (["--layer", "= 8 mm"], "names no layer"),
+        (["--layer", "toffee = 8 mm"], "The layers are: Lemon semolina shortbread"),
+        (["--by", "2x3"], "is no number"),
+        (["--by", "0"], "above 0"),
+        (["--trays", "0"], "number of trays is 0"),
+        (["--pieces", "-4"], "number of pieces is -4"),
+        (["--mass", "2 kg", "--by", "2"], "can't all be had"),
+    ],
+)
+def test_what_can_not_be_had_ends_with_2_and_a_hint(
+    asked: list[str], says: str
+) -> None:
+    ran = run("scale", CARD, *asked)
+
+    assert ran.code == 2
+    assert says in ran.err
+    assert "Traceback" not in ran.err
+
+
+def test_a_pasted_recipe_is_scaled_too(tmp_path: Path) -> None:
+    recipe = tmp_path / "r.txt"
+    recipe.write_text("Shortbread\n\n200 g butter\n100 g caster sugar\n300 g flour\n")
+
+    assert run("scale", str(recipe), "--by", "2").code == 0
+    none = run("scale", str(recipe), "--trays", "2")
+    assert none.code == 2
+    assert "names no tin" in none.err
