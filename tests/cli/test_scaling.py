@@ -53,6 +53,8 @@ def test_equal_depth_in_a_square_tin() -> None:
 def test_alike_tins_are_one_kind() -> None:
     twice = run("scale", CARD, "--tin", "shop frame", "--tin", "57 x 37 x 4.5 cm")
 
+    thrice = run("scale", CARD, "--tin", "shop frame", "--tin", "2 of shop frame")
+    assert "3 of 57 × 37 × 4.5 cm" in thrice.out
     assert "2 of 57 × 37 × 4.5 cm" in twice.out
 
 

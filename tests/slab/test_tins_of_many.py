@@ -19,6 +19,7 @@ def test_two_tins_hold_twice_as_much() -> None:
 
     assert two.area_mm2(13) == 2 * one.area_mm2(13)
     assert two.volume_mm3(55) == pytest.approx(2 * one.volume_mm3(55), rel=1e-14)
+    assert two.depth_mm_of(8e6) == pytest.approx(one.depth_mm_of(4e6), rel=1e-12)
     assert two.depth_mm_of(2e6) == pytest.approx(one.depth_mm_of(1e6), rel=1e-12)
     assert two.one == one
 

@@ -14,6 +14,7 @@ from slabwright.files.folder import open_folder
 from slabwright.files.raw import Text, read_text
 from slabwright.slab.outline import Outline
 from slabwright.slab.tin import Tin
+from slabwright.spec.scaled_card import Weighed, reweighed
 from slabwright.spec.scaling import Scaled, scale
 from slabwright.spec.specification import Specification
 from slabwright.spec.wanted import NamedTin, ScalingError, Wanted
@@ -218,6 +219,80 @@ def test_components_grow_with_what_is_taken_of_them() -> None:
         assert after.mass_out_g.number == pytest.approx(2 * before.mass_out_g.number)
 
 
+def test_lines_that_take_batches_and_components_inside_components_grow_once() -> None:
+    text = COMPONENTS.replace("100 g Curd", "0.2 batch Curd")
+    card = worked(text)
+    twice = to(trays=2, of=card).making
+
+    for before, after in zip(card.layers, twice.layers, strict=True):
+        assert after.mass_out_g.number == pytest.approx(2 * before.mass_out_g.number)
+    was, now = (
+        {f.what for f in spec.findings if f.code in {"left_over", "more_than_batch"}}
+        for spec in (card, twice)
+    )
+    assert len(was) == len(now)  # as much is left over of each, and no more is missing
+
+
+def test_a_component_under_another_name_grows_too() -> None:
+    text = COMPONENTS.replace(
+        "layer One from Curd, 200 g", "layer One from Curd, 200 g\n  chill 20 min"
+    )
+    card = worked(text)
+    curd = {c.name: c for c in to(trays=3, of=card).making.components}["Curd"]
+
+    assert curd.lines[0].mass_g.number == pytest.approx(900)
+
+
+def test_a_wished_depth_stays_a_wish() -> None:
+    card = worked(
+        "slab A\ntin 30 x 20 cm\nlayer B, 8 mm\n  600 g caster sugar\n  ends 600 g\n"
+    )
+
+    assert depths(to(Tin.square(200), of=card).tins[0].spec) == pytest.approx([8.0])
+    assert depths(to(height_mm=12.0, of=card).tins[0].spec) == pytest.approx([12.0])
+
+
+def test_a_proved_card_is_not_proved_in_another_tin() -> None:
+    proved = worked(
+        "slab A\ntin 30 x 20 cm\nproved 2026-03-14\nlayer B\n  90 g honey\n"
+    )
+
+    assert proved.card.proved is not None
+    assert to(Tin.square(200), of=proved).making.card.proved is None
+
+
+def test_the_lowest_rim_of_several_tins_counts() -> None:
+    low, high = Tin.square(230, 40), Tin.square(230, 60)
+
+    scaled = to(low, high, head_room_mm=2.0)
+
+    heights = [place.spec.height_mm.number for place in scaled.tins]
+    assert heights == pytest.approx([38, 38])
+
+
+def test_trays_of_a_tin_that_is_several_multiply() -> None:
+    scaled = to(Tin.square(230, 50).times(2), trays=3)
+
+    assert scaled.multiplier.number == pytest.approx(6 * 529 / 600)
+
+
+def test_the_own_tin_several_times_keeps_the_own_cut() -> None:
+    cut = to(trays=3).tins[0].spec.cut
+
+    assert cut is not None
+    assert cut.said.text == "5 x 4, trim 5 mm"
+
+
+def test_a_whole_batch_of_unknown_depth_is_shared_by_area() -> None:
+    card = worked(
+        "slab A\ntin 20 x 20 cm\nlayer B\n  1 jar of moonlight\n  80 g flour\n"
+    )
+    shared = to(Tin.square(200), Tin.rectangular(400, 300), of=card, by=3.0)
+
+    factors = [place.factors[0] for place in shared.tins]
+    assert factors == pytest.approx([3 * 400 / 1600, 3 * 1200 / 1600])
+
+
 def test_a_whole_batch_of_a_component_is_not_doubled_twice() -> None:
     text = COMPONENTS.replace("layer Two from Cream, 0.5 batch", "layer Two from Cream")
     card = worked(text)
@@ -284,10 +359,52 @@ def test_a_layer_of_unknown_depth_goes_by_area() -> None:
 
 
 def test_minutes_of_the_card_are_doubted_where_the_depth_changes() -> None:
-    deeper = {one.code for one in to(height_mm=40.0).findings}
+    moved = to(height_mm=40.0).findings
+    deeper = {one.code for one in moved}
     same = {one.code for one in to(Tin.square(230, 50)).findings}
 
     assert "bake_time_moves" in deeper
     assert "bake_time_moves" not in same
     near = to(Tin.rectangular(310, 210, 50)).findings
     assert "near_enough" in {one.code for one in near}
+
+    # by hand: 22-28 min, 14.814 mm and 40 ÷ 30.932 of it: 22 × 1.293 to 28 × 1.293²
+    curd = next(one for one in moved if one.where == "Baked lemon curd")
+    assert "likely 28 to 47 min" in curd.what
+    shallower = to(height_mm=20.0).findings  # × 0.6466: 22 × 0.418 to 28 × 0.6466
+    curd = next(one for one in shallower if one.where == "Baked lemon curd")
+    assert "likely 9 to 18 min" in curd.what
+
+
+def test_minutes_that_a_boil_is_held_do_not_grow_with_the_batch() -> None:
+    codes = {one.code for one in to(trays=4).findings}  # its jelly boils 1 min
+    caramel = scale(demo("harbour-lamp"), Wanted(trays=2), ORDER).findings
+
+    assert "boil_time_moves" not in codes
+    assert (
+        "16 to 44 min" in next(c for c in caramel if c.code == "boil_time_moves").what
+    )
+
+
+def test_new_weights_take_what_a_step_leaves_along() -> None:
+    lines = [line.weighed.line for layer in TIDES.layers for line in layer.lines]
+    new = {
+        line.name_span: Weighed(2 * grams, grams)
+        for line, grams in zip(lines, weights(TIDES), strict=True)
+    }
+    spec = work_out(reweighed(TIDES.card, new), ORDER)
+
+    assert spec.mass_g.number == pytest.approx(2 * TIDES.mass_g.number)
+
+
+def test_new_weights_of_pieces_are_said_in_pieces() -> None:
+    eggs = next(
+        line.weighed.line for line in TIDES.layers[1].lines if line.name == "eggs"
+    )
+    spec = work_out(
+        reweighed(TIDES.card, {eggs.name_span: Weighed(400, 300, 8)}), ORDER
+    )
+    line = next(line for line in spec.layers[1].lines if line.name == "eggs")
+
+    assert line.mass_g.number == 400
+    assert line.text == "8 eggs, medium = 400 g"
