@@ -50,6 +50,73 @@ def test_equal_depth_in_a_square_tin() -> None:
     assert flour["mass_g"]["value"] == pytest.approx(190 * 529 / 600)
 
 
+def test_the_choices_differ_in_their_eggs_and_the_best_leads() -> None:
+    asked = ("--tin", "33 x 23 x 5 cm", "--json")
+    found = json.loads(run("scale", CARD, *asked).out)["choices"]
+
+    off = [one["off_the_formula"]["value"] for one in found[:-1]]
+    assert off == sorted(off)
+    names = [one["name"] for one in found]
+    assert names[0] == "8 eggs + 5 egg yolks"
+    assert names[-1] == "eggs beaten and weighed"
+    assert len(set(names)) == len(names)
+    for one in found:
+        assert all(abs(layer["change"]["value"]) <= 0.06 for layer in one["layers"])
+        curd = sum(line["g"] for line in one["lines"]
+                   if line["block"] == "Baked lemon curd")  # fmt: skip
+        exact = sum(line["exact_g"] for line in one["lines"]
+                    if line["block"] == "Baked lemon curd")  # fmt: skip
+        change = {la["name"]: la["change"]["value"] for la in one["layers"]}
+        assert change["Baked lemon curd"] == pytest.approx(curd / exact - 1)
+        depth = one["depths_mm"]["Baked lemon curd"]["value"]
+        assert depth == pytest.approx(14.8165 * curd / exact, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("choice", "line"),
+    [
+        ("A", "8 eggs, medium = 400 g"),
+        ("b", "7 eggs, medium = 350 g"),
+        ("exact", "7.59 eggs, medium = 379.5 g"),
+    ],
+)
+def test_the_card_of_a_choice_says_its_amounts(choice: str, line: str) -> None:
+    asked = ("--tin", "33 x 23 x 5 cm", "--choice", choice, "--to", "-")
+
+    assert f"  {line}\n" in run("scale", CARD, *asked).out
+
+
+def test_whole_packs_are_used_up() -> None:
+    asked = ("--tin", "shop frame", "--packs", "butter, unsalted = 250 g", "--json")
+    found = json.loads(run("scale", CARD, *asked).out)["choices"][0]
+    butter = sum(one["g"] for one in found["lines"] if one["name"].startswith("butter"))
+
+    assert butter % 250 == pytest.approx(0, abs=1e-6)
+    assert butter / 250 == pytest.approx(found["packs"]["butter-unsalted"])
+
+
+@pytest.mark.parametrize(
+    ("asked", "says"),
+    [
+        (["--choice", "Q"], "There is no choice 'Q'"),
+        (["--allow", "lots"], "'lots' is no share"),
+        (["--allow", "90%"], "The change that is allowed"),
+        (["--packs", "moonlight"], "The larder has no 'moonlight'"),
+        (["--packs", "butter = lots"], "What a pack of"),
+        (["--packs", "butter = 0 g"], "What a pack of"),
+        (["--depth-counts", "nan"], "weight of depth"),
+        (["--care", "nan"], "care"),
+        (["--care", "-1"], "care"),
+    ],
+)
+def test_what_no_amounts_can_be_chosen_by(asked: list[str], says: str) -> None:
+    ran = run("scale", CARD, "--tin", "shop frame", *asked)
+
+    assert ran.code == 2
+    assert says in ran.err
+    assert "Traceback" not in ran.err
+
+
 def test_alike_tins_are_one_kind() -> None:
     twice = run("scale", CARD, "--tin", "shop frame", "--tin", "57 x 37 x 4.5 cm")
 
@@ -60,13 +127,17 @@ def test_alike_tins_are_one_kind() -> None:
 
 def test_the_scaled_card_is_a_card(tmp_path: Path) -> None:
     to = tmp_path / "square.card"
-    wrote = run("scale", CARD, "--tin", "20 cm square", "--to", str(to))
+    wrote = run(
+        "scale", CARD, "--tin", "20 cm square", "--choice", "exact", "--to", str(to)
+    )
     spec = json.loads(run("spec", str(to), "--kitchen", "demo", "--json").out)
 
     assert wrote.code == 0
     assert spec["errors"] == []
     assert spec["height_mm"]["value"] == pytest.approx(30.93, abs=0.01)
-    again = run("scale", CARD, "--tin", "20 cm square", "--to", str(to))
+    again = run(
+        "scale", CARD, "--tin", "20 cm square", "--choice", "exact", "--to", str(to)
+    )
     assert again.code == 2, "a card is not written over"
 
 

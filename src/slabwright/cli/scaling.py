@@ -10,7 +10,8 @@ from slabwright.cli.options import CardArgument, JsonOption, KitchenOption
 from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
-    from slabwright.spec.scaling import Scaled
+    from slabwright.spec.scaled_choices import Offers
+    from slabwright.spec.specification import Specification
 
 TinOption = Annotated[
     list[str] | None,
@@ -48,6 +49,18 @@ WholeBatchOption = Annotated[
 ]
 
 
+PacksOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--packs", help="Use up whole packs of this: butter, or 'butter = 250 g'."
+    ),
+]
+ChoiceOption = Annotated[
+    str,
+    typer.Option("--choice", help="Which amounts are meant: A, B, C … or exact."),
+]
+
+
 def add_to(app: typer.Typer) -> None:
     """Give the program this command."""
     app.command()(scale)
@@ -65,55 +78,103 @@ def scale(
     to_rim: RimOption = False,
     head_room: HeadRoomOption = "",
     whole_batch: WholeBatchOption = False,
+    packs: PacksOption = None,
+    allow: Annotated[
+        str, typer.Option("--allow", help="How far a layer's depth may change.")
+    ] = "6%",
+    care: Annotated[
+        float,
+        typer.Option("--care", help="How much salt, setting and raising agents count."),
+    ] = 5.0,
+    depth_counts: Annotated[
+        float, typer.Option("--depth-counts", help="How much a change of depth counts.")
+    ] = 1.0,
+    choice: ChoiceOption = "A",
     to: Annotated[
         Path | None,
-        typer.Option("--to", help="Write the scaled card here; - for standard output."),
+        typer.Option("--to", help="Write the chosen card here; - for standard output."),
     ] = None,
     kitchen: KitchenOption = None,
     json: JsonOption = False,
 ) -> None:
-    """Scale a slab: equal depth in another tin, more trays, pieces, a mass, a depth.
+    """Scale a slab, in amounts to weigh: another tin, trays, pieces, a mass, a depth.
 
     Example: slabwright scale demo/slabs/two-tides.card --tin "23 cm square"
     """
-    from slabwright.files.wanted import Asked, read_wanted
+    from slabwright.files.wanted import Asked, read_packs, read_share, read_wanted
+    from slabwright.slab.distortion import Weights
+    from slabwright.spec.friendly_lines import Asked as Friendly
+    from slabwright.spec.scaled_choices import offers
     from slabwright.spec.scaling import scale as scaled_to
 
-    opened = desk.open_card(card, kitchen)
-    if not opened.spec.layers:
-        desk.tell(opened.spec.errors)
-        what = f"'{card}' has no layers to scale."
-        raise FileError(Mistake(what, "Name a slab's card."))
+    opened = _with_layers(card, kitchen)
+    folder = opened.folder
     asked = Asked(
         tuple(tin or ()), trays, pieces, by, mass, height, tuple(layer or ()),
         to_rim, head_room, whole_batch,
     )  # fmt: skip
-    wanted = read_wanted(asked, opened.folder.tins)
-    scaled = scaled_to(opened.spec, wanted, desk.order_of(opened.folder))
+    scaled = scaled_to(
+        opened.spec, read_wanted(asked, folder.tins), desk.order_of(folder)
+    )
+    weights = Weights(depth=depth_counts, limit=read_share(allow, "allow"))
+    whole = read_packs(
+        packs or (), folder.larder, folder.kitchen.country, folder.prices
+    )
+    found = offers(
+        scaled.making, Friendly(weights, care=care, packs=whole), desk.order_of(folder)
+    )
+    chosen = _chosen(scaled.making, found, choice)
     if to is not None:
-        _write_card(scaled, to)
+        _write_card(chosen, to)
     if json:
         from slabwright.publish.scaling_json import scaling_json
 
-        desk.print_json(scaling_json(scaled))
+        desk.print_json(scaling_json(scaled, found))
     elif str(to) != "-":
+        from slabwright.publish.offers import offers_text
         from slabwright.publish.scaling import scaling_text, scaling_watch
         from slabwright.publish.terminal import Manner
 
         manner = Manner(desk.columns(), bold=desk.bold)
         typer.echo(scaling_text(scaled, manner), nl=False)
+        typer.echo(offers_text(scaled.making, found, manner), nl=False)
         typer.echo(scaling_watch(scaled, manner), nl=False)
     desk.tell(opened.spec.errors)
     desk.end(mistakes=bool(opened.spec.errors), stops=False)
 
 
-def _write_card(scaled: "Scaled", to: Path) -> None:
+def _with_layers(card: str, kitchen: Path | None) -> desk.Opened:
+    opened = desk.open_card(card, kitchen)
+    if not opened.spec.layers:
+        desk.tell(opened.spec.errors)
+        what = f"'{card}' has no layers to scale."
+        raise FileError(Mistake(what, "Name a slab's card."))
+    return opened
+
+
+def _chosen(making: "Specification", found: "Offers", choice: str) -> "Specification":
+    """The slab with the amounts of this letter.
+
+    Raises:
+        FileError: for a letter that none of them has.
+    """
+    if choice.strip().casefold() == "exact" or not found.offers:
+        return making
+    offer = found.called(choice)
+    if offer is None:
+        letters = ", ".join(one.letter for one in found.offers)
+        what = f"There is no choice '{choice}'."
+        raise FileError(Mistake(what, f"Choose one of {letters}, or exact."))
+    return offer.spec
+
+
+def _write_card(chosen: "Specification", to: Path) -> None:
     """The card for all that is made, as text: its comments are left behind."""
     from slabwright.files.begin import write_new
     from slabwright.files.card.form import form_of
     from slabwright.files.card.printer import card_text
 
-    text = card_text(form_of(scaled.making.card))
+    text = card_text(form_of(chosen.card))
     if str(to) == "-":
         typer.echo(text, nl=False)
         return

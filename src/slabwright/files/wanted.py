@@ -1,13 +1,17 @@
 """What a slab is to be scaled to, as people ask for it: `2 of shop frame`, `2.5 kg`."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from math import inf
 from typing import Final
 
+from slabwright.cost.prices import PriceList
 from slabwright.errors import GeometryError, Mistake, Where
 from slabwright.files.card.head import Tins
 from slabwright.files.card.sizes import MM, number_of, read_tin
+from slabwright.larder.ingredient import Ingredient
+from slabwright.larder.lookup import Larder
 from slabwright.quantity.units import unit_named
 from slabwright.slab.tin import Tin
 from slabwright.spec.wanted import NamedTin, ScalingError, Wanted
@@ -138,3 +142,71 @@ def _merged(named: tuple[NamedTin, ...]) -> tuple[NamedTin, ...]:
         words = alike.words if alike else one.words
         kinds[one.tin.one] = NamedTin(words, one.tin.times(count))
     return tuple(kinds.values())
+
+
+def read_share(text: str, option: str) -> float:
+    """A share that is written in per cent, or as a number from 0 to 1.
+
+    Raises:
+        ScalingError: for what is neither.
+
+    >>> read_share("6 %", "allow"), read_share("0.1", "allow")
+    (0.06, 0.1)
+    """
+    found = re.fullmatch(r"\s*(\d+(?:[.,]\d+)?)\s*(%?)\s*", text)
+    if found is None:
+        do = "Write it so: 6%."
+        raise ScalingError(Mistake(f"'{text}' is no share.", do, Where(field=option)))
+    value = number_of(found[1])
+    return value / 100 if found[2] else value
+
+
+def read_packs(
+    texts: Sequence[str], larder: Larder, country: str, prices: PriceList | None
+) -> dict[str, float]:
+    """Grams in a pack, by larder id, of ingredients that are to use up whole packs.
+
+    `butter` is the pack of the price list, else the larder's usual one here;
+    `butter = 250 g` says it.
+
+    Raises:
+        ScalingError: for names and packs that nobody knows.
+    """
+    mistakes: list[Mistake] = []
+    found: dict[str, float] = {}
+    for text in texts:
+        name, _, size = (part.strip() for part in text.partition("="))
+        match = larder.find(name, country)
+        if match is None:
+            near = larder.nearest(name, country)
+            do = f"Write {' or '.join(near)}." if near else "Mend its name."
+            what = f"The larder has no '{name}'."
+            mistakes.append(Mistake(what, do, Where(field="packs"), near))
+            continue
+        id = match.ingredient.id
+        grams = _pack_g(size) if size else _usual_pack_g(match.ingredient, prices)
+        if grams is None:
+            what = f"What a pack of {match.ingredient.name} weighs is not known."
+            do = f"Write it so: {name} = 250 g."
+            mistakes.append(Mistake(what, do, Where(field="packs")))
+        else:
+            found[id] = grams
+    if mistakes:
+        raise ScalingError(*mistakes)
+    return found
+
+
+def _pack_g(size: str) -> float | None:
+    sized = _SIZE.match(size)
+    unit = unit_named(sized["u"] or "g") if sized else None
+    if sized is None or unit is None or unit.kind != "mass":
+        return None
+    grams = number_of(sized["n"]) * unit.sizes["metric"].value
+    return grams if 0 < grams < inf else None
+
+
+def _usual_pack_g(ingredient: Ingredient, prices: PriceList | None) -> float | None:
+    priced = prices.prices.get(ingredient.id, ()) if prices else ()
+    if priced:
+        return min(price.pack_g for price in priced)
+    return min((pack.grams for pack in ingredient.packs), default=None)
