@@ -310,6 +310,7 @@ def test_what_a_cut_leaves_of_its_pieces_in_another_tin() -> None:
     assert square is not None
     assert in_frame is not None
     assert own is not None
+    assert in_frame.said.text == "12 x 6, trim 5 mm"
     assert (in_frame.cutting.along, in_frame.cutting.across) == (12, 6)
     assert square.piece_mass_g.number == pytest.approx(
         own.piece_mass_g.number, rel=0.15

@@ -351,6 +351,13 @@ def _asks_depth(wanted: Wanted) -> bool:
     return bool(wanted.layers_mm or wanted.height_mm or wanted.head_room_mm is not None)
 
 
+def _without_tin(cut: SaidCut) -> str:
+    """The cut's words without `in shop frame`: it is the slab's own tin now."""
+    before, _, after = cut.text.rpartition(cut.tin_name)
+    kept = before.rstrip().removesuffix("in").rstrip(" ,")
+    return f"{kept}{after}".strip()
+
+
 def _cuts(spec: Specification, named: NamedTin) -> tuple[SaidCut, ...]:
     """How it is cut in that tin: as the card says of it, or into like pieces."""
     own, tin = spec.tin, named.tin.one
@@ -358,7 +365,7 @@ def _cuts(spec: Specification, named: NamedTin) -> tuple[SaidCut, ...]:
         return tuple(cut for cut in spec.card.cuts if not cut.tin_name)
     for cut in spec.card.cuts:
         if cut.tin is not None and cut.tin.one == tin:
-            return (replace(cut, tin_name="", tin=None),)
+            return (replace(cut, text=_without_tin(cut), tin_name="", tin=None),)
     cut_there = spec.cut
     if cut_there is None or not cut_there.piece_mass_g.known:
         return ()
