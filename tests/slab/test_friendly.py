@@ -352,9 +352,19 @@ def test_where_nothing_is_counted_the_others_are_clearly_larger_or_smaller() -> 
 
 
 def test_nothing_is_rounded_away() -> None:
-    (best, *_) = choices([Want(400.0, step_g=5), Want(0.6), Want(0.52, care=5)])
+    (best, *_) = choices([Want(400.0, step_g=5), Want(0.6), Want(0.3, care=5)])
 
     assert best.amounts_g[1:] == (1, 1)
+
+
+def test_the_best_few_of_two_layers_are_the_smallest_sums() -> None:
+    first = [Want(210.0), Want(104.0, each_g=18.0)]
+    second = [Want(190.0, 1), Want(111.0, 1, each_g=17.0)]
+    apart = [best_of_layer(one, WEIGHTS, how_many=9) for one in (first, second)]
+    sums = sorted(a.score.total + b.score.total for a, b in product(*apart))
+
+    found = choices([*first, *second], how_many=4)
+    assert [one.total for one in found] == pytest.approx(sums[:4])
 
 
 def test_a_tenth_of_an_egg_fits_nowhere() -> None:

@@ -70,7 +70,13 @@ def choices(
     whole = any(want.counted or want.pack for want in wants)
     found: list[Choice] = []
     solved: dict[tuple[object, ...], tuple[Found, ...]] = {}
-    for packs, given in _packed(wants):
+    ways = [
+        (_least(wants, given, weights, layers), packs, given)
+        for packs, given in _packed(wants)
+    ]
+    for least, packs, given in sorted(ways, key=lambda way: way[0]):
+        if len(found) >= how_many and least >= found[how_many - 1].total:
+            break
         options = []
         for numbers in layers.values():
             own = {at: given[n] for at, n in enumerate(numbers) if n in given}
@@ -80,6 +86,7 @@ def choices(
                 solved[key] = best_of_layer(here, weights, how_many, own)
             options.append(solved[key])
         found += _together(wants, layers, options, packs, how_many)
+        found.sort(key=lambda choice: choice.total)
     if not whole and how_many > 1:
         for apart in ((0.0, 1.0 - APART), (1.0 + APART, inf)):
             options = [
@@ -156,4 +163,25 @@ def _shared(
             steps = max(1, round(grams * wants[number].grams / asked_g / step_g))
             found[number] = round(steps * step_g, 6)
     found[largest] = round(grams - sum(found.values()), 6)
+    return found
+
+
+def _least(
+    wants: Sequence[Want],
+    given: Mapping[int, float],
+    weights: Weights,
+    layers: Mapping[int, Sequence[int]],
+) -> float:
+    """What these settled grams cost at the least, whatever the other lines weigh."""
+    found = 0.0
+    for numbers in layers.values():
+        settled = [number for number in numbers if number in given]
+        scales = [1.0 - weights.limit, 1.0 + weights.limit]
+        scales += [given[n] / wants[n].grams for n in settled]
+        inside = [min(max(scale, scales[0]), scales[1]) for scale in scales]
+        off_g = (
+            sum(wants[n].care * abs(given[n] - at * wants[n].grams) for n in settled)
+            for at in inside
+        )
+        found += min(off_g) / sum(wants[number].grams for number in numbers)
     return found

@@ -176,7 +176,6 @@ class _Trial:
         less = np.where((steps >= exact - _SAME) & (steps > 1.5), 1.0 - 2.0 * off, inf)
         for other in (more, less):  # what comes out exactly may be turned either way
             other[np.isfinite(other) & (off <= _SAME)] = 1.0
-        less[exact < 1.0] = inf
         rest_g = (steps * step_g).sum(axis=1) + sum(layer.given.values())
         return cls(
             layer, scales, pieces_g, known, steps, more * unit, less * unit,
@@ -195,7 +194,15 @@ class _Trial:
             gained = np.minimum(turned, 0.0).sum(axis=1)
             np.maximum(least, gained[:, None] + rate * self.over_g, out=least)
         bound = least + self.nearest[:, None] + self.settled
-        return np.where(self.known, bound, inf)
+        return np.where(self.known & self._within_reach(step_g), bound, inf)
+
+    def _within_reach(self, step_g: Array) -> NDArray[np.bool_]:
+        """Whether turning lines can bring the layer within its limit at all."""
+        up_g = (np.isfinite(self.more) * step_g).sum(axis=1)[:, None]
+        down_g = (np.isfinite(self.less) * step_g).sum(axis=1)[:, None]
+        limit_g = _limit_g(self.layer)
+        reach: Array = np.maximum(self.over_g - down_g, -self.over_g - up_g)
+        return reach <= limit_g
 
     def plainly(self) -> Array:
         """What each costs with every line at its nearest step; infinite if too far."""
