@@ -23,7 +23,7 @@ from tests.files.pasted.judge import (
 )
 from tests.files.pasted.report import PAGE, report
 
-SETS = ("lines.csv", "fresh.csv")
+SETS = ("lines.csv", "fresh.csv", "second.csv")
 
 
 @pytest.mark.parametrize("name", SETS)

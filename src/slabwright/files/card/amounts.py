@@ -39,7 +39,9 @@ _LONGEST: Final = 60
 _SPACE: Final = re.compile(r"\s+")
 _BEFORE_DIGIT: Final = re.compile(r"\s+(?=\d)")
 _AMOUNT_BEGINS: Final = re.compile(
-    r"(?:(?<![\w.,/])|(?<=\.\.))[\d½¼¾⅓⅔⅛⅜⅝⅞]|\b(?:an?|half)\s(?=[a-z])", re.IGNORECASE
+    r"(?:(?<![\w.,/])|(?<=\.\.))[\d½¼¾⅓⅔⅛⅜⅝⅞]|(?<![\w.,/])\.(?=\d)"
+    r"|\b(?:an?|half)\s(?=[a-z])",
+    re.IGNORECASE,
 )
 _TIMES: Final = re.compile(r"\s*[x×]\s*(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
 _MODIFIER: Final = re.compile(

@@ -18,8 +18,9 @@ _ODD_ENDING: Final = re.compile(
 )
 _NUMBER_LAST: Final = re.compile(r"(?:\s*,)?\s+(?:x\s*)?(?P<n>\d{1,3})$", re.IGNORECASE)
 _LAST_BRACKET: Final = re.compile(r"\(\s*(?P<in>[^()]*?\d[^()]*?)\s*\)$")
-_LABELLED: Final = re.compile(r"[^\W\d][^:]{1,60}:\s*(?=[\d½¼¾⅓⅔⅛])")
-_GAP: Final = re.compile(r"[\s,:.…-]*")
+_LABELLED: Final = re.compile(r"[^\W\d][^:]{1,60}:\s*(?=\.?\d|[½¼¾⅓⅔⅛])")
+_GAP: Final = re.compile(r"(?:[\s,:…-]|\.(?!\d)|(?<=\.)\.)*")
+"""Between a name and its amount, dots too; but `.5` is a number."""
 _A_LITTLE: Final = re.compile(
     r"(?:a little|a bit of|some|enough|extra|more|a few)\s+", re.IGNORECASE
 )

@@ -1,6 +1,7 @@
 """Amounts that no scale knows: a scanner's slips, scoops and mugs; what they may be."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -8,6 +9,7 @@ from slabwright.files.card.ingredient import read_ingredient
 from slabwright.files.card.lines import CardLine
 from slabwright.files.card.names import Names
 from slabwright.finding import Reading
+from slabwright.formula.line import Line
 
 _DIGITS: Final = str.maketrans("lI|OoSB", "1110058")
 _SCANNED: Final = re.compile(r"^[\dlI|OoSB]*\d[\dlI|OoSB]*(?=\s?(?:g|kg|ml|oz|lb)\b)")
@@ -23,6 +25,11 @@ _WEIGHED: Final = re.compile(
     re.IGNORECASE,
 )
 _UNREAD: Final = re.compile(r"^\S*[\d?_…]\S*\s?(?:g|kg|ml|oz|lb)\b\s*(?=\S)")
+_MORE: Final = re.compile(
+    r"(?:[+&]|\bplus\b|\band\b)\s*(?P<more>(?:a further |another |extra )?"
+    r"\d[\d.,]*\s?(?:g|kg|ml|oz|lb|tbsp|tsp|cups?)\b.*)",
+    re.IGNORECASE,
+)
 _ONE: Final = frozenset({"1", "a", "an", "one", "½", "1/2", "¼", "1/4", "¾", "3/4"})
 _OF_A_CUP: Final = frozenset({"mug", "scoop", "glass", "beaker", "teacup", "tumbler"})
 
@@ -35,6 +42,13 @@ class Odd:
     question: str
     readings: tuple[Reading, ...]
     """What it may be, the likeliest first; without `left out`."""
+
+
+def more_of(lines: Sequence[Line]) -> str:
+    """What a note says is taken besides: `30g for the base`; empty if nothing is."""
+    notes = (note for line in lines for note in line.notes)
+    found = (_MORE.search(note) for note in notes)
+    return next((one["more"] for one in found if one), "")
 
 
 def weighed_aside(text: str) -> str:

@@ -14,7 +14,7 @@ from slabwright.files.card.names import Names
 from slabwright.files.card.reader import CardRead, LineRead
 from slabwright.files.card.steps import read_step
 from slabwright.files.pasted.message import split_message
-from slabwright.files.pasted.odd import odd_amount
+from slabwright.files.pasted.odd import more_of, odd_amount
 from slabwright.files.pasted.scraps import pieces
 from slabwright.files.pasted.sheet import PastedLine, is_page, pasted_line
 from slabwright.files.pasted.sorter import Sorted, sort_lines
@@ -108,7 +108,9 @@ class _Builder:
         line = row.pasted.line
         block = self._draft.block_here(line.span())
         block.events.extend(row.lines)
-        if row.doubt and len(self._asks) < _MOST_ASKS:
+        if row.doubt == "more":
+            self._more(row)
+        elif row.doubt and len(self._asks) < _MOST_ASKS:
             name = row.lines[0].name if row.lines else line.text
             what = f"How much {name}? No amount is given."
             likely: tuple[Reading, ...] = ()
@@ -121,6 +123,17 @@ class _Builder:
                 Reading("so many grams", "write them before its name: 50 g"),
             )
             self._asks.append(Ask(name, what, readings, line.span()))
+
+    def _more(self, row: Sorted) -> None:
+        """A line that takes of one thing twice, once in its notes."""
+        name, more = row.lines[0].name, more_of(row.lines)
+        what = f"Is '{more}' taken besides?"
+        readings = (
+            Reading("a note", "only the amount in front of it counts"),
+            Reading(more, f"write it on a line of its own: {more.split()[0]} {name}"),
+        )
+        if len(self._asks) < _MOST_ASKS:
+            self._asks.append(Ask(name, what, readings, row.pasted.line.span()))
 
     def _heading(self, row: Sorted, *, heads_lines: bool) -> None:
         if not row.name:

@@ -17,8 +17,10 @@ _SAME: Final = {
     **{ord(c): str(i) for i, c in enumerate("⁰¹²³⁴⁵⁶⁷⁸⁹")},
     **{ord(c): str(i) for i, c in enumerate("₀₁₂₃₄₅₆₇₈₉")},
     ord("’"): "'", ord("‘"): "'", ord("‐"): "-", ord("‑"): "-", ord("＋"): "+",
-    ord("*"): " ", ord("_"): " ", ord("|"): " ",
+    ord("*"): " ", ord("|"): " ",
 }  # fmt: skip
+_EMPHASIS: Final = re.compile(r"_(?!_*\s?(?:g|kg|ml|oz|lb)\b)")
+"""Underlining, but for a digit that could not be read: `17_ g`."""
 _INVISIBLE: Final = re.compile("[\u200b\u200c\u200d\u2060\ufeff\u00ad]")
 _MARK: Final = re.compile(
     r"\s*(?:(?:[^\w\s½¼¾⅓⅔⅛⅜⅝⅞([\"'&<£€$?~.,]\ufe0f?\s*)+(?=[^\W_]|[½¼¾⅓⅔⅛([])"
@@ -61,7 +63,7 @@ def pasted_line(number: int, raw: str, hint: Hint = "") -> PastedLine:
     hashes = (
         len(plain) - len(plain.lstrip(" #")) if plain.lstrip().startswith("#") else 0
     )
-    plain = plain.translate(_SAME)
+    plain = _EMPHASIS.sub(" ", plain.translate(_SAME))
     is_numbered = _NUMBERED.match(plain) is not None
     start = hashes
     mark = None if hashes else _MARK.match(plain)

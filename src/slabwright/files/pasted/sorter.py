@@ -10,7 +10,7 @@ from slabwright.files.card.ingredient import read_ingredient
 from slabwright.files.card.names import Names
 from slabwright.files.card.outcome import NotALine, Outcome
 from slabwright.files.pasted.headings import heading_of, names_a_layer
-from slabwright.files.pasted.odd import odd_amount, weighed_aside
+from slabwright.files.pasted.odd import more_of, odd_amount, weighed_aside
 from slabwright.files.pasted.scraps import how_long, is_scrap, is_tip, pieces, place_of
 from slabwright.files.pasted.sheet import PastedLine
 from slabwright.files.pasted.tins import tins_in
@@ -217,6 +217,8 @@ class _Sorter:
         if isinstance(read, tuple):
             bare = [line for line in read if not line.amounts and line.stated_g is None]
             doubt = "weight" if any(not line.aside for line in bare) else ""
+            if not doubt and more_of(read):
+                doubt = "more"
             return Sorted(pasted, "ingredient", read, doubt=doubt)
         if isinstance(read, Mistake):
             return self._unweighed(i, doubt="amount")
