@@ -1,0 +1,165 @@
+"""The slab from above and its ruler strips: true, in order, nothing over another."""
+
+from itertools import pairwise
+from xml.etree import ElementTree as ET
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from slabwright.publish.drawing.cut_plan import cut_plan_svg
+from slabwright.publish.drawing.palette import Theme
+from slabwright.publish.drawing.plan import DrawnPlan, DrawnStroke
+from slabwright.publish.drawing.ruler_strip import PAGE_MM, REACH_MM, ruler_pages
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def grid(
+    length: float, width: float, along: int, across: int, trim: float
+) -> DrawnPlan:
+    """A plan made by hand, apart from the cutting room."""
+    dx, dy = (length - 2 * trim) / along, (width - 2 * trim) / across
+    xs = [trim + i * dx for i in range(along + 1)]
+    ys = [trim + j * dy for j in range(across + 1)]
+    pieces = tuple(
+        ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+        for y0, y1 in pairwise(ys)
+        for x0, x1 in pairwise(xs)
+    )
+    strokes = [
+        DrawnStroke(0, (x, 0), (x, width), x in {xs[0], xs[-1]}, "left", x) for x in xs
+    ] + [
+        DrawnStroke(0, (0, y), (length, y), y in {ys[0], ys[-1]}, "near", y) for y in ys
+    ]
+    turned = tuple(
+        DrawnStroke(n, s.start_mm, s.end_mm, s.trims, s.edge, s.at_mm)
+        for n, s in enumerate(strokes, 1)
+    )
+    corners = ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width))
+    words = f"{along * across} pieces"
+    return DrawnPlan(
+        "Two Tides", corners, length, width, pieces, turned, "jelly", None, words
+    )
+
+
+def texts(svg: str, class_: str) -> list[tuple[float, float, str]]:
+    found = ET.XML(svg).iter(f"{SVG}text")
+    return [
+        (float(t.attrib["x"]), float(t.attrib["y"]), t.text or "")
+        for t in found
+        if t.attrib.get("class") == class_
+    ]
+
+
+def rings(svg: str) -> list[tuple[float, float, float]]:
+    found = ET.XML(svg).iter(f"{SVG}circle")
+    return [
+        (float(c.attrib["cx"]), float(c.attrib["cy"]), float(c.attrib["r"]))
+        for c in found
+    ]
+
+
+def test_distances_stand_where_the_ruler_shows_them() -> None:
+    svg = cut_plan_svg(grid(300, 200, 5, 4, 5))
+
+    at = texts(svg, "at")
+    below = sorted(one for one in at if one[0] > 0)
+    assert [words for _, _, words in below] == ["5", "63", "121", "179", "237", "295"]
+    k = (below[-1][0] - below[0][0]) / 290  # units a millimetre
+    for x, _, words in below:
+        assert x / k == pytest.approx(float(words), abs=0.1)
+    left = sorted((one for one in at if one[0] <= 0), key=lambda one: -one[1])
+    assert [words for _, _, words in left] == ["5", "52.5", "100", "147.5", "195"]
+
+
+def test_every_stroke_has_its_turn() -> None:
+    svg = cut_plan_svg(grid(300, 200, 5, 4, 5))
+
+    turns = sorted(int(words) for _, _, words in texts(svg, "turn-word"))
+    assert turns == list(range(1, 12))
+
+
+@given(st.integers(1, 70), st.integers(1, 70), st.floats(150, 900), st.floats(100, 900))
+def test_marks_never_lie_over_one_another(
+    along: int, across: int, length: float, width: float
+) -> None:
+    svg = cut_plan_svg(grid(length, width, along, across, 5))
+
+    found = rings(svg)
+    for n, (x, y, r) in enumerate(found):
+        for x2, y2, r2 in found[n + 1 :]:
+            assert (x - x2) ** 2 + (y - y2) ** 2 >= (r + r2 - 0.01) ** 2
+    box = ET.XML(svg).attrib["viewBox"]
+    left, top, wide, high = map(float, box.split())
+    for x, y, r in found:
+        assert left <= x - r
+        assert x + r <= left + wide
+        assert top <= y - r
+        assert y + r <= top + high
+
+
+@pytest.mark.parametrize("theme", ["light", "dark", "paper"])
+def test_it_is_a_document_with_a_name_and_no_style_attribute(theme: Theme) -> None:
+    svg = cut_plan_svg(grid(300, 200, 5, 4, 5), theme=theme)
+
+    root = ET.XML(svg)
+    assert root.attrib["role"] == "img"
+    assert "20 pieces" in "".join(root.itertext())
+    assert 'style="' not in svg
+    assert svg == cut_plan_svg(grid(300, 200, 5, 4, 5), theme=theme)
+
+
+def test_a_name_can_not_break_out_of_the_drawing() -> None:
+    plan = grid(300, 200, 2, 2, 0)
+    nasty = DrawnPlan(
+        '</title><script>"\x00', plan.slab, 300, 200, plan.pieces, plan.strokes,
+        "no such", "no such", "<b>&",
+    )  # fmt: skip
+
+    for svg in (cut_plan_svg(nasty), *ruler_pages(nasty)):
+        assert not list(ET.XML(svg).iter(f"{SVG}script"))
+
+
+# --- ruler strips --------------------
+
+
+def marks_on(page: str) -> list[tuple[float, float, str]]:
+    """Place along the page's strips [mm] and words of every mark, by strip."""
+    found: list[tuple[float, float, str]] = []
+    for strip in ET.XML(page).iter(f"{SVG}g"):
+        left = float(strip.attrib["transform"].split("(")[1].split()[0])
+        for mark in strip.iter(f"{SVG}text"):
+            if mark.attrib.get("class") == "at":
+                found.append((left, float(mark.attrib["y"]) - 1.5, mark.text or ""))
+    return found
+
+
+def test_a_page_is_a4_and_its_unit_a_millimetre() -> None:
+    (page,) = ruler_pages(grid(300, 200, 5, 4, 5))
+
+    root = ET.XML(page)
+    assert (root.attrib["width"], root.attrib["height"]) == ("210mm", "297mm")
+    assert root.attrib["viewBox"] == "0 0 210 297"
+    assert PAGE_MM == (210, 297)
+
+
+def test_marks_lie_at_true_size_on_every_part() -> None:
+    (page,) = ruler_pages(grid(570, 370, 12, 6, 5))
+
+    strips = sorted({left for left, _, _ in marks_on(page)})
+    assert len(strips) == 5  # 570 mm in three parts, 370 mm in two
+    starts = dict(zip(strips, (0, REACH_MM, 2 * REACH_MM, 0, REACH_MM), strict=True))
+    for left, place_mm, words in marks_on(page):
+        assert starts[left] + place_mm == pytest.approx(float(words), abs=0.06)
+    along = [float(w) for left, _, w in marks_on(page) if left in strips[:3]]
+    by_hand = [5 + 560 / 12 * i for i in range(13)]
+    assert along == pytest.approx(by_hand, abs=0.051)
+
+
+def test_a_long_slab_goes_on_over_more_pages() -> None:
+    pages = ruler_pages(grid(2900, 600, 40, 10, 5))
+
+    assert len(pages) == 3  # 12 and 3 strips, six on a page
+    words = [mark for page in pages for mark in marks_on(page)]
+    assert len(words) == 41 + 11
