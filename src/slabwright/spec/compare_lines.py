@@ -98,7 +98,9 @@ def matched(
     keys = [[_key(line) for line in lines] for lines in (old, new)]
     pairs: list[tuple[LineFigures | None, LineFigures | None]] = []
     left, right = set(range(len(old))), set(range(len(new)))
-    for i, j, size in SequenceMatcher(None, *keys, False).get_matching_blocks():
+    for i, j, size in SequenceMatcher(
+        None, keys[0], keys[1], False
+    ).get_matching_blocks():
         for n in range(size):
             pairs.append((old[i + n], new[j + n]))
             left.discard(i + n)
