@@ -25,6 +25,11 @@ vessels: [{name: small pan, litres: 1}]
 scales: [{to_g: 5000, step_g: 1}]
 """
 
+ELSEWHERE = {
+    "no_price", "price_old",  # below: they need a list of prices
+    "near_enough", "bake_time_moves", "boil_time_moves",  # test_scaling.py
+    "nothing_whole_fits",  # test_friendly.py
+}  # fmt: skip
 PAIRS = [
     # code, severity, the card that raises it, the same card mended
     ("over_rim", "stop", TWO.replace("5 cm", "9 mm"), TWO),
@@ -164,6 +169,23 @@ def test_a_missing_price_is_a_finding_until_it_is_there(tmp_path: Path) -> None:
     assert "no_price" not in {finding.code for finding in whole.findings}
 
 
+@pytest.mark.parametrize(
+    ("rows", "is_old"),
+    [
+        ("from: 2025-03-13", False),
+        ("from: 2025-03-12", True),
+        ("supplier: the mill", False),  # its day isn't known, nor its age
+    ],
+)
+def test_a_price_over_a_year_old_is_a_finding(
+    rows: str, is_old: bool, tmp_path: Path
+) -> None:
+    flour = f"- {{ingredient: plain flour, pack: 1 kg, price: 1.20, {rows}}}\n"
+    spec = worked(TWO, folder_with(tmp_path, prices=flour), date(2026, 3, 14))
+
+    assert ("price_old" in {finding.code for finding in spec.findings}) == is_old
+
+
 def test_without_any_price_nothing_costs_nothing(tmp_path: Path) -> None:
     day = date(2026, 3, 14)
     for rows in ("# none yet\n", "- {ingredient: tahini, pack: 1 kg, price: 7}\n"):
@@ -179,7 +201,7 @@ def test_every_finding_of_the_program_is_raised_here() -> None:
     )
     codes = set(re.findall(r'"([a-z]+(?:_[a-z]+)*)",\s*Severity\.', source))
 
-    assert codes - {"no_price"} == {pair[0] for pair in PAIRS}
+    assert codes - ELSEWHERE == {pair[0] for pair in PAIRS}
 
 
 def test_the_mended_twins_are_sound_in_themselves(home: Folder) -> None:

@@ -12,6 +12,7 @@ from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
     from slabwright.spec.specification import Specification
+    from slabwright.spec.work_out import Order
 
 
 def work_out_folder(folder: Path, out: Path) -> None:
@@ -41,11 +42,12 @@ def work_out_folder(folder: Path, out: Path) -> None:
         desk.tell(spec.errors)
         specs.append(spec)
         _write(spec, out / card.stem)
+        _write_sheets(spec, card, order, out)
     typer.echo(summary_text(specs, home.kitchen, desk.columns(), desk.bold), nl=False)
     took = perf_counter() - begun
     typer.echo(
-        f"Drawings, figures and text of {len(specs)} slabs are in {out}/ "
-        f"({took:.1f} s)."
+        f"Bench sheets, drawings, figures and text of {len(specs)} slabs are in "
+        f"{out}/ ({took:.1f} s)."
     )
     mistakes = bool(home.mistakes) or any(spec.errors for spec in specs)
     desk.end(mistakes=mistakes, stops=any(desk.stopping(s.findings) for s in specs))
@@ -73,3 +75,30 @@ def _write(spec: "Specification", stem: Path) -> None:
     except OSError as error:
         what = f"'{stem.parent}' can't be written to: {error.strerror}."
         raise FileError(Mistake(what, "Name another folder with --out.")) from error
+
+
+def _write_sheets(spec: "Specification", card: Path, order: "Order", out: Path) -> None:
+    """The bench sheet for the slab's own tin, and for each other one that it names."""
+    from slabwright.cli.sheet import revision, write
+    from slabwright.formula.book import slug
+    from slabwright.spec.bench import Making, bench_sheet
+    from slabwright.spec.friendly_lines import Asked
+    from slabwright.spec.scaled_choices import offers
+    from slabwright.spec.scaling import scale
+    from slabwright.spec.wanted import NamedTin, ScalingError, Wanted
+
+    said = revision(str(card))
+    own = bench_sheet(spec, Making(desk.today(), revision=said))
+    write(own, out / f"{card.stem}.sheet.pdf", None)
+    for cut in spec.other_cuts:
+        try:
+            wanted = Wanted((NamedTin(cut.tin_name, cut.tin),))
+            scaled = scale(spec, wanted, order)
+        except ScalingError:
+            continue  # a depth is not known: the card's own findings say which
+        found = offers(scaled.making, Asked(), order).offers
+        made = found[0].spec if found else scaled.making
+        words = f"card × {scaled.multiplier.number:.4g}"
+        sheet = bench_sheet(made, Making(desk.today(), words=words, revision=said))
+        name = slug(f"{card.stem} {cut.tin_name}")
+        write(sheet, out / f"{name}.sheet.pdf", None)

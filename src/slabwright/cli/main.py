@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from slabwright.cli import cards, larder, making, scaling
+from slabwright.cli import cards, comparing, larder, making, money, scaling, sheet
 from slabwright.errors import SlabwrightError
 
 app = typer.Typer(
@@ -19,6 +19,9 @@ app = typer.Typer(
 )
 cards.add_to(app)
 scaling.add_to(app)
+comparing.add_to(app)
+sheet.add_to(app)
+money.add_to(app)
 making.add_to(app)
 app.add_typer(larder.app, name="larder")
 

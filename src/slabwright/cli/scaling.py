@@ -1,5 +1,6 @@
 """The command scale: another tin, so many pieces, a mass, a depth."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -10,7 +11,9 @@ from slabwright.cli.options import CardArgument, JsonOption, KitchenOption
 from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
+    from slabwright.files.wanted import Asked
     from slabwright.spec.scaled_choices import Offers
+    from slabwright.spec.scaling import Scaled
     from slabwright.spec.specification import Specification
 
 TinOption = Annotated[
@@ -101,31 +104,19 @@ def scale(
 
     Example: slabwright scale demo/slabs/two-tides.card --tin "23 cm square"
     """
-    from slabwright.files.wanted import Asked, read_packs, read_share, read_wanted
-    from slabwright.slab.distortion import Weights
-    from slabwright.spec.friendly_lines import Asked as Friendly
-    from slabwright.spec.scaled_choices import offers
-    from slabwright.spec.scaling import scale as scaled_to
+    from slabwright.files.wanted import Asked
 
-    opened = _with_layers(card, kitchen)
-    folder = opened.folder
     asked = Asked(
         tuple(tin or ()), trays, pieces, by, mass, height, tuple(layer or ()),
         to_rim, head_room, whole_batch,
     )  # fmt: skip
-    scaled = scaled_to(
-        opened.spec, read_wanted(asked, folder.tins), desk.order_of(folder)
+    opened = _with_layers(card, kitchen)
+    scaled, found = made(
+        opened, asked, packs or (), allow=allow, care=care, depth_counts=depth_counts
     )
-    weights = Weights(depth=depth_counts, limit=read_share(allow, "allow"))
-    whole = read_packs(
-        packs or (), folder.larder, folder.kitchen.country, folder.prices
-    )
-    found = offers(
-        scaled.making, Friendly(weights, care=care, packs=whole), desk.order_of(folder)
-    )
-    chosen = _chosen(scaled.making, found, choice)
+    slab = chosen(scaled.making, found, choice)
     if to is not None:
-        _write_card(chosen, to)
+        _write_card(slab, to)
     if json:
         from slabwright.publish.scaling_json import scaling_json
 
@@ -143,6 +134,36 @@ def scale(
     desk.end(mistakes=bool(opened.spec.errors), stops=False)
 
 
+def made(
+    opened: desk.Opened,
+    asked: "Asked",
+    packs: Sequence[str] = (),
+    *,
+    allow: str = "6%",
+    care: float = 5.0,
+    depth_counts: float = 1.0,
+) -> "tuple[Scaled, Offers]":
+    """A card scaled as asked for, and the amounts to choose from.
+
+    Raises:
+        ScalingError: for what can't be read or had.
+        FriendlyError: for weights out of their range.
+    """
+    from slabwright.files.wanted import read_packs, read_share, read_wanted
+    from slabwright.slab.distortion import Weights
+    from slabwright.spec.friendly_lines import Asked as Friendly
+    from slabwright.spec.scaled_choices import offers
+    from slabwright.spec.scaling import scale as scaled_to
+
+    folder, order = opened.folder, desk.order_of(opened.folder)
+    scaled = scaled_to(opened.spec, read_wanted(asked, folder.tins), order)
+    weights = Weights(depth=depth_counts, limit=read_share(allow, "allow"))
+    country, prices = folder.kitchen.country, folder.prices
+    whole = read_packs(packs, folder.larder, country, prices)
+    friendly = Friendly(weights, care=care, packs=whole)
+    return scaled, offers(scaled.making, friendly, order)
+
+
 def _with_layers(card: str, kitchen: Path | None) -> desk.Opened:
     opened = desk.open_card(card, kitchen)
     if not opened.spec.layers:
@@ -152,7 +173,7 @@ def _with_layers(card: str, kitchen: Path | None) -> desk.Opened:
     return opened
 
 
-def _chosen(making: "Specification", found: "Offers", choice: str) -> "Specification":
+def chosen(making: "Specification", found: "Offers", choice: str) -> "Specification":
     """The slab with the amounts of this letter.
 
     Raises:
@@ -168,13 +189,13 @@ def _chosen(making: "Specification", found: "Offers", choice: str) -> "Specifica
     return offer.spec
 
 
-def _write_card(chosen: "Specification", to: Path) -> None:
+def _write_card(slab: "Specification", to: Path) -> None:
     """The card for all that is made, as text: its comments are left behind."""
     from slabwright.files.begin import write_new
     from slabwright.files.card.form import form_of
     from slabwright.files.card.printer import card_text
 
-    text = card_text(form_of(chosen.card))
+    text = card_text(form_of(slab.card))
     if str(to) == "-":
         typer.echo(text, nl=False)
         return

@@ -1,9 +1,33 @@
-"""Prices of packs, and what the grams of a line cost by them; exact until shown."""
+"""Prices of packs with their history, and what a gram costs on a day; exact."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
+from typing import Final
+
+SINCE_EVER: Final = date(1970, 1, 1)
+"""The day of a price that names none."""
+
+Rates = Mapping[str, Fraction]
+"""What a gram costs, by larder id; what has no price is not in it."""
+
+
+def exact(number: float) -> Fraction:
+    """A number as it was written, without the last digits that floats leave behind.
+
+    Twelve digits stay: a hundredth of a milligram of ten tonnes.
+
+    >>> exact(0.1) * 3, exact(109.99999999999997)
+    (Fraction(3, 10), Fraction(110, 1))
+    """
+    return Fraction(f"{number:.12g}")
+
+
+def money(value: Fraction) -> Decimal:
+    """A sum of money for a figure, still unrounded (28 digits)."""
+    return Decimal(value.numerator) / Decimal(value.denominator)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +43,34 @@ class Price:
     stock_g: float | None = None
     pack: str = ""
     """The pack in words."""
+    until: date | None = None
+    """The last day on which it can be had; None: to be had still."""
+    for_costing: bool = False
+    """Whether the list marks it as the one that counts."""
+
+    @property
+    def per_gram(self) -> Fraction:
+        """What a gram of it costs."""
+        return Fraction(self.price) / exact(self.pack_g)
+
+    @property
+    def offer(self) -> tuple[str, float]:
+        """Supplier and pack: a later price of the same takes the place of this one."""
+        return self.supplier.casefold(), self.pack_g
+
+    @property
+    def words(self) -> str:
+        """The pack and who sells it, in words."""
+        pack = self.pack or f"{self.pack_g:g} g"
+        return f"{pack} from {self.supplier}" if self.supplier else pack
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """The price that counts for costing, and why this one."""
+
+    price: Price
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,10 +80,86 @@ class PriceList:
     currency: str
     prices: dict[str, tuple[Price, ...]] = field(default_factory=dict)
 
+    def offers(self, larder_id: str, on: date) -> tuple[Price, ...]:
+        """What can be had on this day: of each supplier and pack the latest price."""
+        latest: dict[tuple[str, float], Price] = {}
+        for price in self.prices.get(larder_id, ()):
+            if price.from_day > on:
+                continue
+            held = latest.get(price.offer)
+            if held is None or price.from_day >= held.from_day:
+                latest[price.offer] = price
+        return tuple(p for p in latest.values() if p.until is None or on <= p.until)
+
+    def counted(self, larder_id: str, on: date) -> Counted | None:
+        """The price that counts for costing on this day.
+
+        The marked one if the list marks any that can be had; else the cheapest by the
+        gram, and of equals the latest.
+        """
+        offers = self.offers(larder_id, on)
+        if not offers:
+            return None
+        marked = [price for price in offers if price.for_costing]
+        best = min(
+            marked or offers,
+            key=lambda price: (price.per_gram, -price.from_day.toordinal()),
+        )
+        if len(offers) == 1:
+            return Counted(best, "the only price")
+        why = "marked for costing" if marked else "the cheapest by the gram"
+        return Counted(best, f"{why}, of {len(offers)} packs on sale")
+
     def price_of(self, larder_id: str, on: date) -> Price | None:
-        """The price that holds on this day: the latest one from before it."""
-        known = [p for p in self.prices.get(larder_id, ()) if p.from_day <= on]
-        return max(known, key=lambda price: price.from_day, default=None)
+        """The price that counts on this day; None if there is none."""
+        found = self.counted(larder_id, on)
+        return found.price if found else None
+
+    def to_come(self, larder_id: str, on: date) -> tuple[Price, ...]:
+        """Prices that are known already and hold from a later day, soonest first."""
+        later = [p for p in self.prices.get(larder_id, ()) if p.from_day > on]
+        return tuple(sorted(later, key=lambda price: price.from_day))
+
+    def stock_g(self, larder_id: str, on: date) -> float:
+        """What lies on the shelf [g]: of each supplier and pack what was last said."""
+        rows = [p for p in self.prices.get(larder_id, ()) if p.stock_g is not None]
+        rows.sort(key=lambda price: price.from_day)
+        said: dict[tuple[str, float], Price] = {}
+        for price in rows:
+            if price.from_day <= on:  # a price to come has a stock if no other row says
+                said[price.offer] = price
+            said.setdefault(price.offer, price)
+        return sum(price.stock_g or 0.0 for price in said.values())
+
+    def rates(self, larder_ids: Iterable[str], on: date) -> dict[str, Fraction]:
+        """What a gram costs on this day, of all that has a price."""
+        found = {id: self.price_of(id, on) for id in dict.fromkeys(larder_ids)}
+        return {id: price.per_gram for id, price in found.items() if price is not None}
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A price that counts otherwise than on an earlier day; None: there was none."""
+
+    larder_id: str
+    before: Price | None
+    after: Price | None
+
+    @property
+    def share(self) -> float | None:
+        """By which share it rose; None where either price is missing or was 0."""
+        if self.before is None or self.after is None or not self.before.per_gram:
+            return None
+        return float(self.after.per_gram / self.before.per_gram - 1)
+
+
+def moved(prices: PriceList, since: date, on: date) -> Iterator[Moved]:
+    """What counts at another price by the gram than on an earlier day."""
+    for id in prices.prices:
+        before, after = prices.price_of(id, since), prices.price_of(id, on)
+        was, now = (price and price.per_gram for price in (before, after))
+        if was != now:
+            yield Moved(id, before, after)
 
 
 def cost_of_use(pack_price: Decimal, *, used_g: float, pack_g: float) -> Decimal:
@@ -45,7 +173,7 @@ def cost_of_use(pack_price: Decimal, *, used_g: float, pack_g: float) -> Decimal
     >>> cost_of_use(Decimal("1.80"), used_g=190, pack_g=250)
     Decimal('1.368')
     """
-    return pack_price * Decimal(str(used_g)) / Decimal(str(pack_g))
+    return money(Fraction(pack_price) * exact(used_g) / exact(pack_g))
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,26 +181,8 @@ class Use:
     """So much of something that a slab takes."""
 
     larder_id: str
+    """Empty where the larder doesn't know it."""
     name: str
     grams: float
-
-
-@dataclass(frozen=True, slots=True)
-class Costed:
-    """A use and what it costs; None where there is no price."""
-
-    use: Use
-    price: Price | None
-    cost: Decimal | None
-
-
-def cost_uses(uses: Iterable[Use], prices: PriceList, on: date) -> tuple[Costed, ...]:
-    """Each use at the price of this day."""
-    costed: list[Costed] = []
-    for use in uses:
-        price = prices.price_of(use.larder_id, on)
-        cost = None
-        if price is not None:
-            cost = cost_of_use(price.price, used_g=use.grams, pack_g=price.pack_g)
-        costed.append(Costed(use, price, cost))
-    return tuple(costed)
+    pieces: float | None = None
+    """How many eggs, lemons or the like, where the line counts them."""

@@ -6,7 +6,7 @@ from typing import Annotated, Final
 
 from pydantic import BeforeValidator, Field, TypeAdapter
 
-from slabwright.cost.prices import Price, PriceList
+from slabwright.cost.prices import SINCE_EVER, Price, PriceList
 from slabwright.errors import Mistake, Where
 from slabwright.files.card.naming import size_in
 from slabwright.files.kitchen_file import Money, Name, Strict, as_text
@@ -18,8 +18,10 @@ from slabwright.larder.lookup import Larder
 from slabwright.quantity.numbers import Number, number_at
 from slabwright.quantity.units import unit_named
 
-_DAWN: Final = date(1970, 1, 1)
-"""Since ever, for a price without a day."""
+_LEAST_G: Final = 0.001
+"""A pack of less is none."""
+_MOST_G: Final = 1e8
+"""A hundred tonnes."""
 
 
 class PriceEntry(Strict):
@@ -28,9 +30,11 @@ class PriceEntry(Strict):
     ingredient: Name
     pack: Annotated[str, BeforeValidator(as_text), Field(min_length=1, max_length=60)]
     price: Money
-    since: date = Field(_DAWN, alias="from")
+    since: date = Field(SINCE_EVER, alias="from")
+    until: date | None = None
     supplier: str = Field("", max_length=120)
     stock_g: float | None = Field(None, ge=0, le=1e8)
+    costing: bool = False
 
 
 ADAPTER: TypeAdapter[list[PriceEntry]] = TypeAdapter(list[PriceEntry])
@@ -50,14 +54,13 @@ def read_prices(
     for number, said in enumerate(entries):
         match = larder.find(said.ingredient, country)
         pack_g = _pack_g(said.pack, match.ingredient if match else None, country)
-        if pack_g is None:
-            what = f"The pack '{said.pack}' has no weight that can be read."
-            where = Where(text.file, field=f"{number}.pack")
-            mistakes.append(Mistake(what, "Write its grams: 250 g.", where))
+        odd = _odd(said, pack_g, text.file, number)
+        if pack_g is None or odd:
+            mistakes.extend(odd)
             continue
         price = Price(
             said.ingredient, pack_g, said.price, said.since, said.supplier,
-            said.stock_g, said.pack,
+            said.stock_g, said.pack, said.until, said.costing,
         )  # fmt: skip
         if match is None:
             near = larder.nearest(said.ingredient, country)
@@ -68,6 +71,25 @@ def read_prices(
             continue
         found[match.ingredient.id] = (*found.get(match.ingredient.id, ()), price)
     return PriceList(currency, found), tuple(mistakes)
+
+
+def _odd(
+    said: PriceEntry, pack_g: float | None, file: str, number: int
+) -> tuple[Mistake, ...]:
+    """What is wrong with its pack or its days."""
+    if pack_g is None:
+        what = f"The pack '{said.pack}' has no weight that can be read."
+        where = Where(file, field=f"{number}.pack")
+        return (Mistake(what, "Write its grams: 250 g.", where),)
+    if not _LEAST_G <= pack_g <= _MOST_G:
+        what = f"The pack '{said.pack}' of {said.ingredient} weighs {pack_g:g} g."
+        where = Where(file, field=f"{number}.pack")
+        return (Mistake(what, "Write what one pack holds.", where),)
+    if said.until is not None and said.until < said.since:
+        what = f"The price of {said.ingredient} ends before it begins."
+        where = Where(file, field=f"{number}.until")
+        return (Mistake(what, "Mend from or until.", where),)
+    return ()
 
 
 def _pack_g(text: str, ingredient: Ingredient | None, country: str) -> float | None:

@@ -35,7 +35,7 @@ def spec_json(spec: Specification) -> Json:
         "components": [_layer(layer) for layer in spec.components],
         "cut": cut_json(spec.cut) if spec.cut else None,
         "other_cuts": [cut_json(cut) for cut in spec.other_cuts],
-        "cost": _cost(spec.cost) if spec.cost else None,
+        "cost": cost_json(spec.cost) if spec.cost else None,
         **_card(spec.card),
         "kitchen": {
             "country": spec.kitchen.country,
@@ -211,13 +211,19 @@ def cut_json(cut: CutFigures) -> Json:
     }
 
 
-def _cost(cost: CostFigures) -> Json:
+def cost_json(cost: CostFigures) -> Json:
+    """What the ingredients cost."""
     return {
         "currency": cost.currency,
         "ingredients": figure_json(cost.ingredients),
         "ingredients_per_piece": _maybe(cost.ingredients_per_piece),
         "by_layer": [figure_json(figure) for figure in cost.by_layer],
         "missing": list(cost.missing),
+        "unweighed": list(cost.unweighed),
+        "trim": _maybe(cost.trim),
+        "waste_allowance": figure_json(cost.waste_allowance),
+        "with_waste": figure_json(cost.with_waste),
+        "with_waste_per_piece": _maybe(cost.with_waste_per_piece),
     }
 
 

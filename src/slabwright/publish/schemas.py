@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from slabwright.publish.compare_json import COMPARISON
 from slabwright.publish.json_schema import (
     DEFS,
     FIGURES,
@@ -17,7 +18,10 @@ from slabwright.publish.json_schema import (
     object_of,
     or_null,
 )
+from slabwright.publish.money_json import COSTING
 from slabwright.publish.scaling_json import SCALING
+from slabwright.publish.sheet.bench_json import BENCH
+from slabwright.publish.shopping_json import SHOPPING
 from slabwright.publish.spec_schema import SPECIFICATION
 
 _CHECK: Final = object_of(
@@ -89,6 +93,10 @@ def reading_schema(card: Schema) -> Schema:
 _ABOUT: Final = {
     "specification": "A slab worked out: spec --json.",
     "scaling": "A slab scaled to other tins, pieces or depths: scale --json.",
+    "bench": "The bench sheet, job by job: sheet --json.",
+    "costing": "Slabs costed, and what prices do to them: cost --json.",
+    "shopping": "What to buy, in whole packs: buy --json.",
+    "comparison": "Two slabs, or two versions of one: compare --json.",
     "check": "Mistakes and findings of cards: check --json.",
     "why": "Figures by name, or a finding, opened: why --json.",
     "found": "What a name was taken for: larder find --json.",
@@ -101,6 +109,10 @@ def output_schemas() -> dict[str, Schema]:
     tops = {
         "specification": SPECIFICATION,
         "scaling": SCALING,
+        "comparison": COMPARISON,
+        "bench": BENCH,
+        "costing": COSTING,
+        "shopping": SHOPPING,
         "check": _CHECK,
         "why": {"anyOf": [FIGURES, {"$ref": "#/$defs/finding"}]},
         "found": _FOUND,

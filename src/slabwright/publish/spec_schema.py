@@ -95,6 +95,11 @@ COST: Final = object_of(
     ingredients_per_piece=MAYBE,
     by_layer=array_of(FIGURE),
     missing=STRINGS,
+    unweighed=STRINGS,
+    trim=MAYBE,
+    waste_allowance=FIGURE,
+    with_waste=FIGURE,
+    with_waste_per_piece=MAYBE,
 )
 ASK: Final = object_of(
     where=STRING,

@@ -75,8 +75,12 @@ def money(value: float | Decimal | None, currency: str, places: int = 2) -> str:
 
 
 def bare_money(value: float | Decimal | None) -> str:
-    """A sum of money without its currency, for a column that is headed by it."""
-    return NOT_KNOWN if value is None else f"{Decimal(str(value)):,.2f}"
+    """A sum of money without its currency, for a column that is headed by it.
+
+    >>> bare_money(Decimal("1.005")), bare_money(1234.5)
+    ('1.01', '1,234.50')
+    """
+    return NOT_KNOWN if value is None else money(value, "").rstrip()
 
 
 def sign_of(currency: str) -> str:

@@ -98,20 +98,19 @@ def matched(
     keys = [[_key(line) for line in lines] for lines in (old, new)]
     pairs: list[tuple[LineFigures | None, LineFigures | None]] = []
     left, right = set(range(len(old))), set(range(len(new)))
-    for i, j, size in SequenceMatcher(
-        None, keys[0], keys[1], False
-    ).get_matching_blocks():
+    blocks = SequenceMatcher(None, keys[0], keys[1], False).get_matching_blocks()
+    for i, j, size in blocks:
         for n in range(size):
             pairs.append((old[i + n], new[j + n]))
             left.discard(i + n)
             right.discard(j + n)
     for i in sorted(left):
-        j = next((k for k in sorted(right) if keys[1][k] == keys[0][i]), None)
-        if j is None:
+        twin = next((k for k in sorted(right) if keys[1][k] == keys[0][i]), None)
+        if twin is None:
             pairs.append((old[i], None))
         else:
-            right.discard(j)
-            pairs.append((old[i], new[j]))
+            right.discard(twin)
+            pairs.append((old[i], new[twin]))
     pairs += [(None, new[j]) for j in sorted(right)]
     yield from pairs
 

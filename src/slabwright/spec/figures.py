@@ -6,6 +6,7 @@ from difflib import get_close_matches
 from typing import Final
 
 from slabwright.figure import Figure
+from slabwright.spec.bench import bench_figures
 from slabwright.spec.specification import CutFigures, LayerFigures, Specification
 
 _LAYER = (
@@ -16,6 +17,10 @@ _LAYER = (
 _CUT = (
     "pieces", "along", "across", "piece_length_mm", "piece_width_mm",
     "piece_angle_deg", "piece_mass_g", "trim_g",
+)  # fmt: skip
+_COST = (
+    "ingredients", "ingredients_per_piece", "trim", "waste_allowance", "with_waste",
+    "with_waste_per_piece",
 )  # fmt: skip
 _SAME = {"height": "height", "tall": "height", "weight": "mass", "deep": "depth"}
 """Words that people use for another."""
@@ -32,12 +37,13 @@ def figures_of(spec: Specification) -> Iterator[tuple[str, Figure]]:
         yield from _of_cut("cut", spec.cut)
     for cut in spec.other_cuts:
         yield from _of_cut(f"cut in {cut.tin_name}", cut)
-    if spec.cost is not None:
-        yield "cost / ingredients", spec.cost.ingredients
-        if spec.cost.ingredients_per_piece is not None:
-            yield "cost / ingredients_per_piece", spec.cost.ingredients_per_piece
+    for part in _COST if spec.cost is not None else ():
+        figure = getattr(spec.cost, part)
+        if figure is not None:
+            yield f"cost / {part}", figure
     for layer in (*spec.layers, *spec.components):
         yield from _of_layer(layer)
+    yield from bench_figures(spec)
 
 
 def _of_cut(name: str, cut: CutFigures) -> Iterator[tuple[str, Figure]]:

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from decimal import Decimal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +16,7 @@ from slabwright.composition import (
     sugars,
     total,
 )
+from slabwright.cost.prices import Rates
 from slabwright.figure import Figure, Ranged, Standing, leans_of, weakest, withheld
 from slabwright.formula.batch import Batch, WeighedLine
 from slabwright.formula.component import Into
@@ -26,7 +26,7 @@ from slabwright.formula.weigh import Unweighable
 from slabwright.kitchen import Kitchen
 from slabwright.slab.stack import Stacked
 from slabwright.spec.card import CardLayer
-from slabwright.spec.costing import cost_per_gram_of
+from slabwright.spec.costing import cost_of_line
 from slabwright.spec.specification import LayerFigures, LineFigures
 
 _STEPS = 10
@@ -42,7 +42,7 @@ def layer_figures(
     height_mm: Ranged | None,
     base: Base | None,
     kitchen: Kitchen,
-    costs: dict[str, Decimal],
+    costs: Rates,
 ) -> LayerFigures:
     """Everything about one layer that a person may ask for.
 
@@ -211,7 +211,7 @@ def line_figures(
     batch: Batch,
     base: Base | None,
     kitchen: Kitchen,
-    costs: dict[str, Decimal],
+    costs: Rates,
     factor: float = 1.0,
 ) -> tuple[LineFigures, ...]:
     """The lines of so many batches in order of use, and what the scale reads."""
@@ -244,7 +244,7 @@ def line_figures(
                 vessel=vessel,
                 small_scale=_small(grams, kitchen),
                 assumed=_assumed(line),
-                cost=_cost(line, grams, kitchen.currency, costs),
+                cost=cost_of_line(line, grams, kitchen.currency, costs),
             )
         )
     return tuple(found)
@@ -281,18 +281,6 @@ def _small(grams: float | None, kitchen: Kitchen) -> bool:
     coarse = max(scale.step_g for scale in kitchen.scales)
     finest = kitchen.scale_for(grams)
     return finest is not None and finest.step_g < coarse and grams < coarse * _STEPS
-
-
-def _cost(
-    line: WeighedLine, grams: float | None, currency: str, costs: dict[str, Decimal]
-) -> Figure | None:
-    each = cost_per_gram_of(line, costs)
-    if each is None or grams is None:
-        return None
-    value = each * Decimal(str(grams))
-    said = f"{grams:.5g} g × {each * 1000:.4f} {currency}/kg = {value:.4f} {currency}"
-    leans = line.grams.leans if isinstance(line.grams, Ranged) else "assumed"
-    return Figure(value, currency, said, weakest([leans]))
 
 
 def sum_of(figures: Sequence[Figure], unit: str, why: str) -> Figure:

@@ -100,6 +100,17 @@ class CostFigures:
     by_layer: tuple[Figure, ...]
     missing: tuple[str, ...]
     """Ingredients without a price, which are in no sum."""
+    unweighed: tuple[str, ...]
+    """Lines whose grams are not known, which are in no sum."""
+    trim: Figure | None
+    """What the trim costs; the pieces pay for it."""
+    waste_allowance: Figure
+    """What is bought beyond what goes in."""
+    with_waste: Figure
+    """The ingredients and the waste allowance."""
+    with_waste_per_piece: Figure | None
+    old: tuple[str, ...] = ()
+    """Ingredients whose price is over a year old on the day."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -178,6 +178,12 @@ def _prices(card: Card, cost: CostFigures | None) -> Iterator[Finding]:
             f"No price is known for {', '.join(cost.missing)}.",
             "What it costs stands in no sum.", "Add it to prices.yaml.",
         )  # fmt: skip
+    if cost is not None and cost.old:
+        yield Finding(
+            "price_old", Severity.NOTE, card.name,
+            f"The price of {', '.join(cost.old)} is over a year old.",
+            "It is the latest in the list.", "Look it up, and add it with its day.",
+        )  # fmt: skip
 
 
 def asks(batches: Sequence[Batch], book: Book, *, is_pasted: bool) -> tuple[Ask, ...]:

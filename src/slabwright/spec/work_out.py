@@ -1,9 +1,9 @@
 """A slab worked out: one function, from a card to a specification."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
-from decimal import Decimal
+from fractions import Fraction
 
 from slabwright.cost.prices import PriceList
 from slabwright.errors import Mistake
@@ -15,7 +15,12 @@ from slabwright.kitchen import Kitchen
 from slabwright.slab.stack import Stacked, Wish, stack
 from slabwright.slab.tin import Tin
 from slabwright.spec.card import Card, CardLayer, SaidCut
-from slabwright.spec.costing import cost_figures, cost_per_gram, ingredients_of
+from slabwright.spec.costing import (
+    cost_figures,
+    cost_per_gram,
+    ingredients_of,
+    old_prices,
+)
 from slabwright.spec.cutting import cut_figures
 from slabwright.spec.layers import layer_figures, sum_of
 from slabwright.spec.specification import (
@@ -69,7 +74,8 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
     cost = None
     if costs:  # nothing priced costs nothing known, and not 0
         worth = lie or apart
-        cost = cost_figures(worth, costs, order.kitchen.currency, cut)
+        cost = cost_figures(worth, costs, order.kitchen, cut, mass)
+        cost = replace(cost, old=old_prices(costs, order.prices, order.on))
     every = [inner for batch in (*batches, *own) for inner in all_batches(batch)]
     mistakes = dict.fromkeys(m for batch in every for m in batch.mistakes)
     return Specification(
@@ -115,7 +121,7 @@ def _wish(layer: CardLayer) -> Wish:
     return Wish(take.grams, take.depth_mm, take.batches, not layer.from_name)
 
 
-def _costs(batches: Sequence[Batch], order: Order) -> dict[str, Decimal]:
+def _costs(batches: Sequence[Batch], order: Order) -> dict[str, Fraction]:
     ingredients = [found for batch in batches for found in ingredients_of(batch)]
     return cost_per_gram(ingredients, order.prices, order.on)
 
@@ -124,7 +130,7 @@ def _figures(
     card: Card,
     lie: Sequence[Stacked],
     apart: Sequence[Stacked],
-    costs: dict[str, Decimal],
+    costs: dict[str, Fraction],
     order: Order,
 ) -> tuple[tuple[LayerFigures, ...], tuple[LayerFigures, ...]]:
     mass = _whole([layer.mass for layer in lie])

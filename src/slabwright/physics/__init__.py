@@ -1,0 +1,1 @@
+"""Physics: published relations of heat and water, each with its source and range."""

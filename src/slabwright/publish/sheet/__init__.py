@@ -1,0 +1,1 @@
+"""The bench sheet on paper: one model in words, set as PDF and as HTML."""

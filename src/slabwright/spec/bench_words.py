@@ -1,0 +1,64 @@
+"""Which steps heat, boil or bake: what the bench sheet asks of a maker's words."""
+
+import re
+from typing import Final
+
+from slabwright.formula.step import Band, Step
+
+_BOIL: Final = {"boil", "simmer", "cook", "reduce", "caramelise", "caramelize", "bring"}
+_HEAT: Final = _BOIL | {"heat", "melt", "warm", "scald", "toast", "fry"}
+_OVEN: Final = {"bake", "roast"}
+_AWAY: Final = {"pour", "press", "spread", "chill", "cool", "set", "freeze", "leave"}
+"""After these the mix is no longer in a vessel that stands on the scale."""
+_WARM_C: Final = 40.0
+"""A mix that is brought over this stands on a ring, not on the scale."""
+_WORD: Final = re.compile(r"[a-z]+")
+
+
+def first_word(step: Step) -> str:
+    """First word of what is done, small letters."""
+    found = _WORD.search(step.does.casefold())
+    return found.group() if found else ""
+
+
+def is_oven(step: Step) -> bool:
+    """Whether its temperature is an oven's, and not the mix's.
+
+    What is given beside it as the end (`until core 82-84 C`) is the mix's all the same.
+    """
+    if first_word(step) in _OVEN or step.fan or step.fan_C is not None:
+        return True
+    return any("oven" in place.casefold() for place in step.places)
+
+
+def is_boil(step: Step) -> bool:
+    """Whether water goes off a pan."""
+    top = hottest(step)
+    over = top is not None and top >= 100 and not is_oven(step)
+    return first_word(step) in _BOIL or over
+
+
+def is_hot(step: Step) -> bool:
+    """Whether the mix is on a ring or in an oven, and no longer on the scale."""
+    if is_oven(step) or first_word(step) in _HEAT:
+        return True
+    top = hottest(step)
+    return top is not None and top >= _WARM_C
+
+
+def takes_away(step: Step) -> bool:
+    """Whether what follows no longer goes into a vessel on the scale."""
+    return is_hot(step) or first_word(step) in _AWAY
+
+
+def hottest(step: Step) -> float | None:
+    """The highest temperature that the mix is brought to by this step [°C]."""
+    bands: list[Band | None] = [step.to_C]
+    if not is_oven(step):
+        bands.append(step.at_C)
+    return max((band.high for band in bands if band is not None), default=None)
+
+
+def says(step: Step, *words: str) -> bool:
+    """Whether the maker's words have one of these in them."""
+    return bool(set(words) & set(_WORD.findall(step.text.casefold())))
