@@ -67,4 +67,4 @@ def test_a_minus_is_written_as_it_was_typed_and_options_stay_options() -> None:
     assert ran.code == 0, ran.err
     assert Path("x.card").read_text("utf-8").endswith("\n  -18 C for an hour\n")
     assert "No such option: --dryrun" in run("amend", CARD, "tin", "--dryrun").err
-    assert "No figure here is called '-1'" in run("why", CARD, "-1").err
+    assert "No figure here is called '-77'" in run("why", CARD, "-77").err

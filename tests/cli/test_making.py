@@ -126,9 +126,14 @@ def test_the_demonstration_writes_what_it_says() -> None:
 
     assert ran.code == 0
     stems = ["harbour-lamp", "lantern-walk", "two-tides"]
-    ends = [".face.svg", ".json", ".paper.svg", ".svg", ".txt"]
+    ends = [
+        "-shop-frame.sheet.pdf", ".face.svg", ".json", ".paper.svg", ".sheet.pdf",
+        ".svg", ".txt",
+    ]  # fmt: skip
     made = sorted(path.name for path in Path("made").iterdir())
     assert made == [f"{stem}{end}" for stem in stems for end in ends]
+    for sheet in Path("made").glob("*.pdf"):
+        assert sheet.read_bytes().startswith(b"%PDF-1.7")
     check = jsonschema.Draft202012Validator(SCHEMAS["specification"])
     for stem in stems:
         check.validate(json.loads(Path(f"made/{stem}.json").read_text("utf-8")))

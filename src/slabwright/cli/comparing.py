@@ -16,9 +16,12 @@ def add_to(app: typer.Typer) -> None:
 
 def compare(
     before: Annotated[
-        str, typer.Argument(help="A card's file, or - for standard input.")
+        str,
+        typer.Argument(help="A card's file, or - for standard input.", metavar="CARD"),
     ],
-    after: Annotated[str, typer.Argument(help="The card to hold against it.")],
+    after: Annotated[
+        str, typer.Argument(help="The card to hold against it.", metavar="OTHER")
+    ],
     kitchen: KitchenOption = None,
     json: JsonOption = False,
 ) -> None:

@@ -20,6 +20,7 @@ TinOption = Annotated[
     list[str] | None,
     typer.Option(
         "--tin",
+        metavar="TIN",
         help="Another tin, by name or inner sizes; so many: '2 of shop frame'. Again "
         "for several kinds.",
     ),
@@ -40,7 +41,11 @@ HeightOption = Annotated[
 ]
 LayerOption = Annotated[
     list[str] | None,
-    typer.Option("--layer", help="Depth of one layer alone: 'Malt caramel = 10 mm'."),
+    typer.Option(
+        "--layer",
+        metavar="NAME=DEPTH",
+        help="Depth of one layer alone: 'Malt caramel = 10 mm'.",
+    ),
 ]
 RimOption = Annotated[bool, typer.Option("--to-rim", help="As much as the rim allows.")]
 HeadRoomOption = Annotated[
@@ -55,7 +60,9 @@ WholeBatchOption = Annotated[
 PacksOption = Annotated[
     list[str] | None,
     typer.Option(
-        "--packs", help="Use up whole packs of this: butter, or 'butter = 250 g'."
+        "--packs",
+        metavar="NAME",
+        help="Use up whole packs of this: butter, or 'butter = 250 g'.",
     ),
 ]
 ChoiceOption = Annotated[
