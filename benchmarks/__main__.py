@@ -7,12 +7,14 @@ from tempfile import TemporaryDirectory
 
 from benchmarks.clock import Taken
 from benchmarks.folders import FolderTaken, folders
+from benchmarks.making import making
 from benchmarks.one_slab import cold, warm
 
 
 def _main() -> None:
     _say("One slab of four layers. Times are medians; ratios are to the first row.\n")
     _table("Warm, processor time", warm())
+    _table("Made of it, processor time", making())
     with TemporaryDirectory() as scratch:
         _table("Cold, a new process each time", cold(Path(scratch)))
     with TemporaryDirectory() as scratch:
