@@ -168,16 +168,38 @@ layer Cream
     assert [job.name for job in sheet(card).jobs] == ["Curd", "Cream"]
 
 
-def test_a_layer_from_half_a_batch_weighs_half() -> None:
+def test_a_batch_that_stands_on_the_card_is_made_whole_and_some_is_left() -> None:
     card = """slab X
 component Curd
   100 g lemon juice
   100 g caster sugar
 layer A from curd, 0.5 batch
 """
-    (job,) = sheet(card).jobs
+    curd, layer = sheet(card).jobs
 
-    assert [one.add_g for one in job.groups[0].lines] == [Decimal(50), Decimal(50)]
+    assert [one.add_g for one in curd.groups[0].lines] == [Decimal(100), Decimal(100)]
+    assert layer.takes.endswith(" g of Curd")
+    assert layer.groups == ()
+
+
+def test_a_dough_that_is_baked_in_its_layer_is_not_called_raw() -> None:
+    card = """slab X
+component Dough
+  100 g plain flour
+  50 g butter
+layer A from Dough, 120 g
+"""
+    baked = sheet(card + "  bake 170 C 20 min\n")
+    raw = sheet(card)
+
+    def keys(made: BenchSheet) -> set[str]:
+        return {c.key for job in made.jobs for s in job.steps for c in s.cautions}
+
+    assert [step.step.text for step in baked.jobs[1].steps if step.step] == [
+        "bake 170 C 20 min"
+    ]
+    assert "raw_flour" not in keys(baked)
+    assert "raw_flour" in keys(raw)
 
 
 # --- the probe --------------------

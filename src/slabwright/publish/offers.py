@@ -9,7 +9,7 @@ from slabwright.spec.friendly import FriendlyLine
 from slabwright.spec.scaled_choices import Offer, Offers
 from slabwright.spec.specification import Specification
 
-_COLUMN = 9
+_COLUMN = 10
 
 
 def offers_text(making: Specification, found: Offers, manner: Manner) -> str:

@@ -40,7 +40,8 @@ def findings_of(scaled: Scaled) -> tuple[Finding, ...]:
     new = [
         one
         for one in every
-        if (one.code, one.where) not in known and one.code not in _FOR_FRIENDLY
+        if one.code == "over_rim"
+        or ((one.code, one.where) not in known and one.code not in _FOR_FRIENDLY)
     ]
     once = dict.fromkeys((*scaled.findings, *new))
     order = {"stop": 0, "look": 1, "note": 2}

@@ -10,6 +10,8 @@ from datetime import date
 
 from slabwright.figure import Figure
 from slabwright.formula.batch import Batch, all_batches
+from slabwright.formula.book import slug
+from slabwright.formula.component import Event
 from slabwright.formula.step import Band, Step
 from slabwright.spec.bench_pan import PanWeight, pan_weights
 from slabwright.spec.bench_weigh import Group, groups
@@ -25,7 +27,7 @@ from slabwright.spec.cautions import (
 )
 from slabwright.spec.layers import line_figures
 from slabwright.spec.probe import Reading, lower_here, probe_error, reading
-from slabwright.spec.specification import LineFigures, Specification
+from slabwright.spec.specification import LayerFigures, LineFigures, Specification
 from slabwright.spec.usage import taken
 
 
@@ -111,6 +113,10 @@ def bench_sheet(spec: Specification, making: Making) -> BenchSheet:
 # --- what is made, in order --------------------
 
 
+_WHOLE = 0.999
+"""A layer that takes less than this of a batch leaves some of it."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Part:
     """A block to be made, so many times over."""
@@ -119,8 +125,12 @@ class _Part:
     batch: Batch
     factor: float
     lines: tuple[LineFigures, ...]
+    events: tuple[Event, ...]
+    """What happens to it here: not what was done to a component made apart."""
     water_share: float | None = None
     takes: str = ""
+    is_taken: bool = False
+    """Whether layers take from it, that may bake or boil it further."""
 
 
 def _parts(spec: Specification) -> Iterator[_Part]:
@@ -128,23 +138,38 @@ def _parts(spec: Specification) -> Iterator[_Part]:
     shared = _shared(spec)
     for batch, factor in shared.values():
         lines = line_figures(batch, None, spec.kitchen, {}, factor)
-        yield _Part(batch.component.name, batch, factor, lines)
-    for layer in spec.layers:
-        batch = layer.batch
+        events = batch.component.events
+        name = batch.component.name
+        taken_by = any(_source(spec, one) is batch for one in spec.layers)
+        yield _Part(name, batch, factor, lines, events, is_taken=taken_by)
+    for said, layer in zip(spec.card.layers, spec.layers, strict=True):
+        batch, name = layer.batch, _source(spec, layer).component.name
         factor = _factor(layer.mass_out_g, batch) if layer.from_component else 1.0
         water = layer.water_share.number if layer.water_share.known else None
-        if layer.from_component and batch.component.name in shared:
+        if layer.from_component and name in shared:
             grams = layer.mass_out_g
-            takes = f"{grams.number:,.0f} g" if grams.known else "some"
-            said = f"{takes} of {batch.component.name}"
-            yield _Part(layer.name, batch, factor, (), water, said)
+            some = f"{grams.number:,.0f} g" if grams.known else "some"
+            own = said.component.events
+            yield _Part(layer.name, batch, factor, (), own, water, f"{some} of {name}")
         else:
-            yield _Part(layer.name, batch, factor, layer.lines, water)
+            events = batch.component.events
+            yield _Part(layer.name, batch, factor, layer.lines, events, water)
     if not spec.layers:
         for part in spec.components:
             water = part.water_share.number if part.water_share.known else None
             if part.batch.component.name not in shared:
-                yield _Part(part.name, part.batch, 1.0, part.lines, water)
+                events = part.batch.component.events
+                yield _Part(part.name, part.batch, 1.0, part.lines, events, water)
+
+
+def _source(spec: Specification, layer: LayerFigures) -> Batch:
+    """The batch that a layer takes from: a component's of this card, or its own."""
+    own = {slug(one.name) for one in spec.card.components}
+    wanted = slug(layer.from_component)
+    if wanted not in own:
+        return layer.batch
+    batches = (one.batch for one in spec.components)
+    return next((b for b in batches if slug(b.component.name) == wanted), layer.batch)
 
 
 def _shared(spec: Specification) -> dict[str, tuple[Batch, float]]:
@@ -152,21 +177,26 @@ def _shared(spec: Specification) -> dict[str, tuple[Batch, float]]:
     blocks = spec.layers or spec.components
     made = [(b.batch, _factor(b.mass_out_g, b.batch)) for b in blocks]
     on_lines = taken(made)
+    own = {slug(one.name) for one in spec.card.components}
     users: dict[str, list[float]] = {}
+    sources = {layer.name: _source(spec, layer) for layer in spec.layers}
     for layer in spec.layers:
         if layer.from_component:
-            out_g = layer.mass_out_g
-            part = out_g.number if out_g.known else 0.0
-            users.setdefault(layer.batch.component.name, []).append(part)
+            part = layer.mass_out_g.number if layer.mass_out_g.known else 0.0
+            users.setdefault(sources[layer.name].component.name, []).append(part)
     found: dict[str, tuple[Batch, float]] = {}
     for block in blocks:
-        for batch in all_batches(block.batch):
+        for batch in all_batches(sources.get(block.name, block.batch)):
             name = batch.component.name
             layers = users.get(name, [])
-            if name in on_lines or len(layers) > 1:
-                whole = sum(layers) + on_lines.get(name, (batch, 0.0))[1]
-                out = batch.mass_out.value if batch.mass_out else 0.0
-                found.setdefault(name, (batch, whole / out if out > 0 else 1.0))
+            whole = sum(layers) + on_lines.get(name, (batch, 0.0))[1]
+            out = batch.mass_out.value if batch.mass_out else 0.0
+            is_own = slug(name) in own and bool(layers)
+            leaves_some = is_own and whole < _WHOLE * out
+            if name in on_lines or len(layers) > 1 or leaves_some:
+                times = whole / out if out > 0 else 1.0
+                # a batch that stands on the card is made whole, and some is left
+                found.setdefault(name, (batch, max(times, 1.0) if is_own else times))
     return found
 
 
@@ -179,17 +209,16 @@ def _factor(grams: Figure, batch: Batch) -> float:
 
 
 def _job(spec: Specification, part: _Part, said: Said, slab_g: float) -> Job:
-    if part.takes:
-        return Job(part.name, (), (), part.takes)
     batch, kitchen = part.batch, spec.kitchen
     layer = about(batch, part.water_share, slab_g)
     masses = [one.mass_g.number if one.mass_g.known else None for one in part.lines]
-    pans = pan_weights(batch, masses, part.factor, kitchen)
+    pans = {} if part.takes else pan_weights(batch, masses, part.factor, kitchen)
     kg = f"{slab_g / 1000:.0f}"
     steps: list[BenchStep] = []
-    first = said.once(at_first(layer))
+    # a dough made apart is baked where it lies: there the layer tells what stays raw
+    first = () if part.is_taken else said.once(at_first(layer))
     is_after_syrup = False
-    for at, event in enumerate(batch.component.events):
+    for at, event in enumerate(part.events):
         if not isinstance(event, Step):
             continue
         wanted = at_step(event, layer, is_after_syrup=is_after_syrup)
@@ -199,7 +228,8 @@ def _job(spec: Specification, part: _Part, said: Said, slab_g: float) -> Job:
         steps.append(_step(spec, event, cautions, pans.get(at)))
     if first:
         steps.insert(0, BenchStep(None, first))
-    return Job(part.name, groups(batch, part.lines, kitchen), tuple(steps))
+    weigh = () if part.takes else groups(batch, part.lines, kitchen)
+    return Job(part.name, weigh, tuple(steps), part.takes)
 
 
 def _step(

@@ -227,12 +227,14 @@ def _change(here: Sequence[FriendlyLine], score: Score) -> LayerChange:
 
 def _name(lines: Sequence[FriendlyLine], choice: Choice, asked: Asked) -> str:
     """`8 eggs + 5 egg yolks`; what is weighed says so."""
-    counts: dict[str, int] = {}
+    counts: dict[tuple[str, str], int] = {}
     for line in lines:
         if line.count is not None:
-            name = line.asked.line.line.name
-            counts[name] = counts.get(name, 0) + line.count
-    said = [f"{count} {_of(name, count)}" for name, count in counts.items()]
+            said_line = line.asked.line.line
+            unit = said_line.amounts[0].unit.name if said_line.amounts else "each"
+            key = (said_line.name, unit)
+            counts[key] = counts.get(key, 0) + line.count
+    said = [_counted(*key, count) for key, count in counts.items()]
     named = {_id(line): line.asked.line.line.name for line in lines}
     said += [
         f"{count} {'pack' if count == 1 else 'packs'} {named[id]}"
@@ -246,8 +248,12 @@ def _name(lines: Sequence[FriendlyLine], choice: Choice, asked: Asked) -> str:
     return f"all weighed, {change / max(len(choice.scores), 1):+.1%}"
 
 
-def _of(name: str, count: int) -> str:
-    return name.removesuffix("s") if count == 1 else name
+def _counted(name: str, unit: str, count: int) -> str:
+    """`1 egg yolk`, `5 egg yolks`, `15 leaves gelatine`."""
+    if unit == "leaf":
+        return f"{count} {'leaf' if count == 1 else 'leaves'} {name}"
+    one = name.removesuffix("s")
+    return f"{count} {one if count == 1 or one.endswith('gelatine') else one + 's'}"
 
 
 def _id(line: FriendlyLine) -> str:
