@@ -103,9 +103,44 @@ def test_a_heavier_way_to_the_same_remainder_may_be_the_better() -> None:
     # 2 g for 3.00 and 12 g for 12.10 leave the same remainder of 5 g: 5 + 12 g cost
     # 17.10, 3 x 5 + 2 g 18.00
     offers = [pack(5, "5.00"), pack(2, "3.00"), pack(12, "12.10")]
-    found = cheapest(Fraction(17), offers)
+    found = cheapest(Fraction(16), offers)
 
     assert [(one.price.pack_g, one.count) for one in found] == [(12, 1), (5, 1)]
+
+
+def exactly(need: int, offers: list[tuple[int, int]]) -> tuple[Fraction, Fraction, int]:
+    """The best by the least money and packs for just so many grams, one by one."""
+    most = need + max(grams for grams, _ in offers)
+    best: list[tuple[int, int] | None] = [(0, 0)] + [None] * most
+    for total in range(1, most + 1):
+        ways = [
+            (before[0] + price, before[1] + 1)
+            for grams, price in offers
+            if grams <= total and (before := best[total - grams]) is not None
+        ]
+        best[total] = min(ways, default=None)
+    money, left, packs = min(
+        (way[0], total - need, way[1])
+        for total, way in enumerate(best)
+        if way is not None and total >= need
+    )
+    return Fraction(money, 100), Fraction(left), packs
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_no_way_is_better_in_a_thousand_shops(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    for _ in range(125):
+        kinds = rng.integers(1, 6)
+        grams = rng.integers(1, 40, kinds)
+        # prices near to one another by the gram, as in shops
+        pence = grams * 10 + rng.integers(0, 60, kinds) * rng.integers(0, 2)
+        offers = [(int(g), int(p)) for g, p in zip(grams, pence, strict=True)]
+        need = int(rng.integers(1, 400))
+        packs = [pack(float(g), Decimal(p) / 100) for g, p in offers]
+
+        found = worth(cheapest(Fraction(need), packs), Fraction(need))
+        assert found == exactly(need, offers), (need, offers)
 
 
 def test_equal_money_leaves_least_over() -> None:

@@ -15,10 +15,10 @@ from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
     from slabwright.cost.prices import PriceList
+    from slabwright.counter.costs import Costs
     from slabwright.counter.needs import Trays
     from slabwright.counter.shopping import ShoppingList
     from slabwright.files.folder import Folder
-    from slabwright.publish.money import Costs
 
 OnOption = Annotated[
     str, typer.Option("--on", help="The day whose prices hold: 2026-03-01.")
@@ -195,9 +195,9 @@ def _costs(counter: _Counter, since: str, changes: Sequence[str]) -> "Costs":
     from slabwright.cost.change import changed
     from slabwright.cost.prices import moved
     from slabwright.counter.costing import slab_cost
+    from slabwright.counter.costs import Costs
     from slabwright.counter.price_change import effects
     from slabwright.files.price_change import read_price_change
-    from slabwright.publish.money import Costs
     from slabwright.spec.costing import uses_of_slab
 
     folder, prices, on = counter.folder, counter.prices, counter.on

@@ -10,6 +10,7 @@ from slabwright.cost.change import PriceChange
 from slabwright.cost.packs import Packs
 from slabwright.cost.prices import SINCE_EVER, Moved, Price
 from slabwright.counter.costing import LeftOpen, Priced, SlabCost
+from slabwright.counter.costs import Costs
 from slabwright.counter.price_change import Effect
 from slabwright.figure import Figure
 from slabwright.publish.json_form import Json, cost_json, figure_json
@@ -26,7 +27,6 @@ from slabwright.publish.json_schema import (
     object_of,
     or_null,
 )
-from slabwright.publish.money import Costs
 from slabwright.publish.spec_schema import COST
 from slabwright.spec.specification import LayerFigures
 
