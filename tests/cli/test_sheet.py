@@ -3,6 +3,7 @@
 import json
 from pathlib import Path
 
+import pytest
 from jsonschema import Draft202012Validator
 from pypdf import PdfReader
 
@@ -86,3 +87,33 @@ def test_nothing_but_json_goes_to_standard_output(tmp_path: Path) -> None:
 
     assert json.loads(ran.out)["slab"] == "Two Tides"
     assert (tmp_path / "x.pdf").exists()
+
+
+def test_the_specification_tells_what_pan_and_probe_show() -> None:
+    ran = run("spec", "demo/slabs/harbour-lamp.card", "--json")
+    bench = json.loads(ran.out)["bench"]
+
+    pan = next(f for name, f in bench.items() if name.endswith("pan_contents_g"))
+    probe = next(
+        f for name, f in bench.items() if "boil" in name and name.endswith("probe_C")
+    )
+    assert pan["value"] == 671
+    # 101.0 in boiling water near the sea: about 1.0 high, so 118 true is 119 on it
+    assert probe["value"] == pytest.approx(119.0, abs=0.1)
+
+
+def test_a_sheet_for_another_tin_weighs_by_its_choice(tmp_path: Path) -> None:
+    card, pdf = "demo/slabs/two-tides.card", tmp_path / "s.pdf"
+    asked = ("sheet", card, "--tin", "33 x 23 x 5 cm")
+
+    ran = run(*asked, "--to", str(pdf))
+    other = run(*asked, "--choice", "B", "--json")
+    text = "\n".join(page.extract_text() for page in PdfReader(pdf).pages)
+    lines = [line for job in json.loads(other.out)["jobs"]
+             for group in job["groups"] for line in group["lines"]]  # fmt: skip
+
+    assert ran.code == 0
+    assert "card × 1.265" in text
+    assert "8 eggs" in " ".join(text.split())
+    assert "350" in {str(one["add_g"]).removesuffix(".0") for one in lines}
+    assert run(*asked, "--choice", "Z").code == 2

@@ -8,6 +8,7 @@ from slabwright.errors import Mistake, Span
 from slabwright.figure import Figure
 from slabwright.finding import Ask, Finding
 from slabwright.slab.tin import Tin
+from slabwright.spec.bench import bench_figures
 from slabwright.spec.card import Card
 from slabwright.spec.specification import (
     CostFigures,
@@ -36,6 +37,7 @@ def spec_json(spec: Specification) -> Json:
         "cut": cut_json(spec.cut) if spec.cut else None,
         "other_cuts": [cut_json(cut) for cut in spec.other_cuts],
         "cost": cost_json(spec.cost) if spec.cost else None,
+        "bench": _all(dict(bench_figures(spec))),
         **_card(spec.card),
         "kitchen": {
             "country": spec.kitchen.country,

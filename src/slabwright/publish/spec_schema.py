@@ -121,6 +121,7 @@ SPECIFICATION: Final = object_of(
     cut=or_null(CUT),
     other_cuts=array_of(CUT),
     cost=or_null(COST),
+    bench=FIGURES,
     keep=array_of(object_of(place=STRING, days=NUMBER, text=STRING)),
     sold=or_null(object_of(how=STRING, price=NUMBER)),
     proved=WORDS,
