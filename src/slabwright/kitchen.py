@@ -27,6 +27,16 @@ class Vessel:
 
 
 @dataclass(frozen=True, slots=True)
+class Cutter:
+    """A roller with wheels in a row: how far apart they can be set [mm]."""
+
+    name: str
+    wheels: int
+    from_mm: float
+    to_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Place:
     """An oven, a ring, a fridge, a freezer or a shelf."""
 
@@ -73,6 +83,11 @@ class Kitchen:
     electricity_per_kWh: Decimal | None = None
     waste_share: float = 0.0
     knife_mm: float = 0.0
+    level_mm: float | None = None
+    """How much higher one side of a slab stands; None for what is usual."""
+    knife_off_mm: float | None = None
+    """How far a stroke lies off its line, one standard deviation; None for usual."""
+    cutters: tuple[Cutter, ...] = ()
     tins: tuple[tuple[str, Tin], ...] = ()
     vessels: tuple[Vessel, ...] = ()
     places: tuple[Place, ...] = ()

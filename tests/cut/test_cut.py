@@ -6,7 +6,8 @@ from typing import Any
 import pytest
 
 from slabwright.cut.cut import cut
-from slabwright.cut.cutting import CutRequest, Cutting
+from slabwright.cut.cutting import Cutting
+from slabwright.cut.request import CutRequest
 from slabwright.errors import GeometryError
 from slabwright.slab.tin import Tin
 
@@ -45,7 +46,7 @@ def test_a_rectangle_must_fit_into_the_circle() -> None:
     ],
 )
 def test_a_grid_on_a_round_slab_needs_a_rectangle(request_: CutRequest) -> None:
-    with pytest.raises(GeometryError, match=r"cut in wedges, or trimmed to a rect"):
+    with pytest.raises(GeometryError, match=r"in wedges or strips, or trimmed to a rect"):
         cut(request_, ROUND, 30)
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from slabwright.cut.cutting import CutRequest
+from slabwright.cut.request import CutRequest
 from slabwright.errors import GeometryError
 
 

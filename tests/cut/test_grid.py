@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slabwright.cut.cut import cut
-from slabwright.cut.cutting import CutRequest, Cutting
+from slabwright.cut.cutting import Cutting
+from slabwright.cut.request import CutRequest
 from slabwright.errors import GeometryError
 from slabwright.slab.tin import Tin
 

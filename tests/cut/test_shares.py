@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from slabwright.cut.cut import cut
-from slabwright.cut.cutting import CutRequest, Cutting
+from slabwright.cut.cutting import Cutting
+from slabwright.cut.request import CutRequest
 from slabwright.cut.region import volumes_mm3
 from slabwright.errors import GeometryError
 from slabwright.slab.outline import Outline

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slabwright.cut.cut import cut
-from slabwright.cut.cutting import CutRequest
+from slabwright.cut.request import CutRequest
 from slabwright.cut.wedge import wedge_area_mm2
 from slabwright.errors import GeometryError
 from slabwright.slab.tin import Tin

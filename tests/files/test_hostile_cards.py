@@ -107,10 +107,10 @@ def test_a_line_that_can_not_be_is_told_with_its_place(
         ("tin moon tin", 5, "No tin here is called 'moon tin'"),
         ("proved 2026-02-30", 8, "'2026-02-30' is no date"),
         ("cut by eye", 5, "'by eye' is no way to cut"),
-        ("cut 4 x 4, trim 1..2 mm", 5, "'trim 1..2 mm' says nothing about a cut"),
+        ("cut 4 x 4, trim 1..2 mm", 12, "'trim 1..2 mm' says nothing about a cut"),
         ("cut 10.2.3 x 20 mm", 5, "'10.2.3 x 20 mm' is no way to cut"),
         ("cut nan x 4", 5, "'nan x 4' is no way to cut"),
-        ("cut 5 x 4, trim 5", 5, "'trim 5' lacks its unit"),
+        ("cut 5 x 4, trim 5", 12, "'trim 5' lacks its unit"),
     ],
 )
 def test_a_head_line_that_can_not_be_is_told_with_its_place(

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from slabwright.cut.cutting import CutRequest
+from slabwright.cut.request import CutRequest
 from slabwright.errors import Mistake
 from slabwright.files.card.draft import Block
 from slabwright.files.card.reader import CardRead, LineRead
@@ -111,7 +111,15 @@ def cut_facts(said: SaidCut) -> Facts:
         "length_mm": cut.piece_length_mm,
         "width_mm": cut.piece_width_mm,
         "piece_g": cut.piece_g,
+        "piece_to_g": cut.piece_to_g,
+        "least_mm": cut.least_mm,
         "wedges": cut.wedges,
+        "strips": cut.strips,
+        "strip_mm": cut.strip_mm,
+        "diamond_mm": cut.diamond_mm,
+        "angle_deg": cut.angle_deg,
+        "triangles": cut.triangles,
+        "fingers": str(cut.fingers),
         "trim_mm": cut.trim_mm,
         "knife_mm": cut.knife_mm,
         "trim_to_length_mm": cut.trim_to_mm[0] if cut.trim_to_mm else None,

@@ -29,6 +29,9 @@ ELSEWHERE = {
     "no_price", "price_old",  # below: they need a list of prices
     "near_enough", "bake_time_moves", "boil_time_moves",  # test_scaling.py
     "nothing_whole_fits",  # test_friendly.py
+    "boils_over", "foams_over", "heavy_pour", "over_shelves",  # test_kit.py
+    # test_cutting.py
+    "pieces_uneven", "piece_topples", "weight_varies", "left_over_strip",
 }  # fmt: skip
 PAIRS = [
     # code, severity, the card that raises it, the same card mended

@@ -7,7 +7,16 @@ from typing import Annotated
 
 import typer
 
-from slabwright.cli import cards, comparing, larder, making, money, scaling, sheet
+from slabwright.cli import (
+    cards,
+    comparing,
+    cutting,
+    larder,
+    making,
+    money,
+    scaling,
+    sheet,
+)
 from slabwright.errors import SlabwrightError
 
 app = typer.Typer(
@@ -19,6 +28,7 @@ app = typer.Typer(
 )
 cards.add_to(app)
 scaling.add_to(app)
+cutting.add_to(app)
 comparing.add_to(app)
 sheet.add_to(app)
 money.add_to(app)

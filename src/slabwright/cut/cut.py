@@ -1,12 +1,33 @@
-"""A slab and how it is asked to be cut, to the grid or the wedges that it gives."""
+"""A slab and how it is asked to be cut, to the pieces that it gives."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import hypot, inf
+from math import degrees, inf
 
-from slabwright.cut.cutting import CutRequest, Cutting, mm
-from slabwright.cut.grid import LONGEST, Grid, exact, near_counts, of_size, squarest
-from slabwright.cut.shares import of_mass, shares
-from slabwright.cut.side import NEAR, Room
+from slabwright.cut.between import Wish, choices
+from slabwright.cut.cells import cells
+from slabwright.cut.cutting import Cutting, Shape, mm
+from slabwright.cut.diamonds import lattice
+from slabwright.cut.diamonds_laid import diamond_pieces
+from slabwright.cut.grid import (
+    LONGEST,
+    Grid,
+    exact,
+    fingers,
+    near_counts,
+    of_size,
+    squarest,
+    strips_of,
+)
+from slabwright.cut.laid import diagonals, grid_pieces, triangle_size_mm, triangles
+from slabwright.cut.piece import Piece
+from slabwright.cut.request import CutRequest
+from slabwright.cut.rooms import rooms, stays_round
+from slabwright.cut.shares import Shares, of_mass, shares
+from slabwright.cut.side import Room
+from slabwright.cut.spread import Evenness
+from slabwright.cut.strips import cut_strips
+from slabwright.cut.strokes import Frame, Strokes, grid_strokes
 from slabwright.cut.wedge import cut_wedges
 from slabwright.errors import GeometryError, Mistake
 from slabwright.slab.tin import Tin
@@ -20,22 +41,26 @@ def cut(
     tin: Tin,
     slab_height_mm: float,
     slab_mass_g: float | None = None,
+    evenness: Evenness | None = None,
 ) -> Cutting:
-    """How the slab that stands in this tin is cut.
+    """How the slab that stands in this tin is cut; several alike tins all in one way.
 
     Grid and trim are measured at the base. Without trim a sloping edge stays on the
     edge pieces; with trim all that lies outside the trimmed rectangle (or circle) goes.
 
     Args:
         request: how it is to be cut, as the card says.
-        tin: the tin that it stands in.
+        tin: the tin that it stands in, or so many alike.
         slab_height_mm: height of the whole slab [mm].
-        slab_mass_g: mass of the whole slab [g]; needed for pieces of a mass.
+        slab_mass_g: mass of all that stands in the tin, or in them all [g]; needed for
+            pieces of a mass.
+        evenness: how level it is and how true the knife is placed, for pieces in a
+            range of masses; the usual if None.
 
     Raises:
         GeometryError: for a cut or trim that is larger than the slab, pieces that are
-            too small to cut, wedges of a slab that is not round, or a mass that is
-            asked for and not known.
+            too small to cut or thinner than the knife, a shape that the slab's own
+            does not allow, or a mass that is asked for and not known.
 
     >>> request = CutRequest(along=5, across=4, trim_mm=5)
     >>> made = cut(request, Tin.rectangular(300, 200), slab_height_mm=31)
@@ -49,28 +74,35 @@ def cut(
                 "Give its layers weights, so that it has a height above 0 mm.",
             )
         )
-    wish = _wish(request, slab_mass_g)
-    if tin.shape == "round" and request.trim_to_mm is None:
-        made = cut_wedges(request, tin, slab_height_mm, wish)
-        return made if wish is None else _weighed(made, request, slab_mass_g)
-    if request.wedges is not None:
-        raise GeometryError(
-            Mistake(
-                "Wedges are cut from a round slab that keeps its round edge.",
-                f"Write cut {request.wedges} pieces, or cut 5 x 4.",
-            )
+    one_g = None if slab_mass_g is None else slab_mass_g / tin.count
+    wish = _wish(request, one_g, evenness or Evenness())
+    one = tin.one
+    if one.divided:
+        made = _cells(request, one)
+    elif stays_round(request, one):
+        strips = request.strips or request.strip_mm
+        made = (
+            cut_strips(request, one, slab_height_mm)
+            if strips
+            else cut_wedges(request, one, slab_height_mm, wish)
         )
-    rooms = _rooms(request, tin)
-    grid, note = _chosen(request, rooms, tin, slab_height_mm, wish)
-    made = _cutting(grid, tin, slab_height_mm, note)
-    return made if wish is None else _weighed(made, request, slab_mass_g)
+    else:
+        made = _cut(request, one, slab_height_mm, wish)
+    _insist_on_thin_knife(request, made)
+    if wish is not None:
+        made = _weighed(made, request, one_g or 0.0)
+    if tin.count > 1:
+        note = f"in each of {tin.count} tins: {made.note}"
+        pieces = made.pieces * tin.count
+        made = replace(made, pieces=pieces, tins=tin.count, note=note)
+    return made
 
 
-def _wish(request: CutRequest, slab_mass_g: float | None) -> float | None:
-    """The share of the slab's mass that a piece should have, where that was asked."""
+def _wish(request: CutRequest, slab_g: float | None, evenness: Evenness) -> Wish | None:
+    """Which share of the slab's mass a piece should have, where that was asked."""
     if request.piece_g is None:
         return None
-    if slab_mass_g is None or not 0 < slab_mass_g < inf:
+    if slab_g is None or not 0 < slab_g < inf:
         raise GeometryError(
             Mistake(
                 f"Pieces of {request.piece_g:g} g need the slab's mass, "
@@ -78,106 +110,215 @@ def _wish(request: CutRequest, slab_mass_g: float | None) -> float | None:
                 "Weigh every line, or write how many pieces: cut 20 pieces.",
             )
         )
-    return request.piece_g / slab_mass_g
+    low, high = request.between_g or (request.piece_g, request.piece_g)
+    return Wish(low / slab_g, high / slab_g, request.least_mm or 0.0, evenness)
 
 
-def _rooms(request: CutRequest, tin: Tin) -> tuple[Room, Room]:
-    """What the trim leaves of both sides for a grid."""
-    trims_mm = (request.trim_mm, request.trim_mm)
-    slab = f"the slab's {mm(tin.length_mm)} × {mm(tin.width_mm)} mm"
-    if request.trim_to_mm:
-        to = request.trim_to_mm
-        to_words = f"{mm(to[0])} × {mm(to[1])} mm"
-        diagonal_mm = hypot(*to)
-        if tin.shape == "round" and diagonal_mm > tin.length_mm * (1 + NEAR):
-            raise GeometryError(
-                Mistake(
-                    f"A rectangle of {to_words} is {mm(diagonal_mm)} mm from corner to "
-                    f"corner: more than the round slab's {mm(tin.length_mm)} mm.",
-                    "Trim to a smaller rectangle, or write cut 12 wedges.",
-                )
-            )
-        trims_mm = ((tin.length_mm - to[0]) / 2, (tin.width_mm - to[1]) / 2)
-        if min(trims_mm) < -NEAR * tin.length_mm:
-            raise GeometryError(
-                Mistake(
-                    f"To trim to {to_words} is more than {slab}.",
-                    "Give no more than the slab has, its length first.",
-                )
-            )
-    sides = zip((tin.length_mm, tin.width_mm), trims_mm, strict=True)
-    rooms = [
-        Room(float(size), float(trim) if trim > NEAR * size else 0.0, request.knife_mm)
-        for size, trim in sides
-    ]
-    if min(room.left_mm for room in rooms) <= 0:
+def _cells(request: CutRequest, tin: Tin) -> Cutting:
+    made = cells(tin)
+    if request.grid == tin.cells or request.piece_g or request.pieces == made.pieces:
+        return made
+    raise GeometryError(
+        Mistake(
+            f"The tin is divided: its {made.along} × {made.across} cells are the "
+            "pieces.",
+            f"Take the cut out, or write cut {made.along} x {made.across}.",
+        )
+    )
+
+
+def _insist_on_thin_knife(request: CutRequest, made: Cutting) -> None:
+    sizes = (made.piece_length_mm, made.piece_width_mm, request.diamond_mm)
+    least_mm = min((size for size in sizes if size), default=inf)
+    if request.knife_mm >= least_mm and made.strokes:
         raise GeometryError(
             Mistake(
-                f"A trim of {mm(request.trim_mm)} mm from every side leaves nothing of "
-                f"{slab}.",
-                "Trim less.",
+                f"The knife takes {mm(request.knife_mm)} mm from every cut: more than "
+                f"a piece of {mm(least_mm)} mm.",
+                "Give the width of the cut that the blade leaves: knife 1 mm.",
             )
         )
-    return rooms[0], rooms[1]
+
+
+def _cut(request: CutRequest, tin: Tin, height_mm: float, wish: Wish | None) -> Cutting:
+    """A slab with straight edges, cut."""
+    room = rooms(request, tin)
+    frame = None
+    if tin.shape == "round":  # slanted strokes are marked on the rectangle that is left
+        low = (room[0].trim_mm, room[1].trim_mm)
+        frame = Frame(low, (tin.length_mm - low[0], tin.width_mm - low[1]))
+    if request.diamond_mm is not None:
+        return _diamonds(request, room, tin, height_mm, frame)
+    grid, note = _chosen(request, room, tin, height_mm, wish)
+    share = shares(grid, tin, height_mm)
+    if request.triangles:
+        return _triangles(grid, request.triangles, tin, height_mm, frame, share)
+    made = grid_strokes(grid.along, grid.across)
+    pieces = grid_pieces(grid, made, share.each)
+    length_mm, width_mm = grid.along.piece_mm, grid.across.piece_mm
+    cutting = _cutting("grid", made, pieces, share, note)
+    return replace(
+        cutting,
+        along=grid.along.pieces,
+        across=grid.across.pieces,
+        piece_length_mm=length_mm,
+        piece_width_mm=width_mm,
+        piece_area_mm2=length_mm * width_mm,
+        cuts_along_mm=grid.along.cuts_mm,
+        cuts_across_mm=grid.across.cuts_mm,
+        words=f"{mm(length_mm)} × {mm(width_mm)} mm",
+        note="; ".join((note, *_left_over(grid), *_uneven(share))),
+    )
+
+
+def _triangles(
+    grid: Grid,
+    each: int,
+    tin: Tin,
+    height_mm: float,
+    frame: Frame | None,
+    share: Shares,
+) -> Cutting:
+    square_mm, knife_mm = grid.along.piece_mm, grid.along.room.knife_mm
+    size_mm = triangle_size_mm(square_mm, each, knife_mm)
+    made = grid_strokes(grid.along, grid.across)
+    diagonals(grid, made, frame, each)
+    pieces, share = triangles(grid, tin, height_mm, made, each, share)
+    side = "short" if each == 2 else "long"
+    words = f"triangles, {side} side {mm(size_mm)} mm"
+    squares = (
+        f"{grid.along.pieces} × {grid.across.pieces} squares of {mm(square_mm)} mm"
+    )
+    note = f"{squares}, each in {each} triangles"
+    return replace(
+        _cutting("triangles", made, pieces, share, note),
+        piece_area_mm2=size_mm**2 / each,
+        cuts_along_mm=grid.along.cuts_mm,
+        cuts_across_mm=grid.across.cuts_mm,
+        words=words,
+        note="; ".join((note, *_left_over(grid), *_uneven(share))),
+    )
+
+
+def _diamonds(
+    request: CutRequest,
+    room: tuple[Room, Room],
+    tin: Tin,
+    height_mm: float,
+    frame: Frame | None,
+) -> Cutting:
+    found = lattice(room, request.diamond_mm or 0.0, request.angle_deg)
+    made, pieces, share = diamond_pieces(found, tin, height_mm, frame)
+    way = "across the width" if found.turned else "along the length"
+    note = f"{found.pieces} whole {found.words}, in rows {way}"
+    rows = found.rows
+    if rows.strip_mm:
+        edge = "at the right-hand end" if found.turned else "along the far edge"
+        note += f"; {mm(rows.strip_mm)} mm strip left {edge}"
+    cutting = _cutting("diamonds", made, pieces, share, note)
+    places = {
+        edge: tuple(sorted(o.at_mm for o in made.made if o.edge == edge and o.at_mm))
+        for edge in ("left", "near")
+    }
+    return replace(
+        cutting,
+        piece_angle_deg=degrees(found.angle),
+        piece_area_mm2=found.side_mm * rows.piece_mm,
+        cuts_along_mm=places["left"],
+        cuts_across_mm=places["near"],
+        words=found.words,
+        note="; ".join((note, *_uneven(share))),
+    )
 
 
 def _chosen(
     request: CutRequest,
-    rooms: tuple[Room, Room],
+    room: tuple[Room, Room],
     tin: Tin,
     height_mm: float,
-    wish: float | None,
+    wish: Wish | None,
 ) -> tuple[Grid, str]:
     """The grid that the request leads to, and why, in words."""
+    if wish is not None and request.between_g:
+        found = choices(*room, tin, height_mm, wish)
+        grid = found[0].grid
+        low, high = request.between_g
+        others = f", the most of {len(found)} grids" if len(found) > 1 else ""
+        return grid, (
+            f"{grid.words}; {found[0].in_range:.0%} of the pieces between {low:g} and "
+            f"{high:g} g{others}"
+        )
     if wish is not None:
-        grid = of_mass(*rooms, tin, height_mm, wish)
+        grid = of_mass(*room, tin, height_mm, wish.low, wish.least_mm)
         return grid, grid.words
     if request.grid is not None:
-        grid = exact(*rooms, request.grid)
+        grid = exact(*room, request.grid)
         return grid, grid.words
+    if request.strips is not None:
+        grid = exact(*room, (request.strips, 1))
+        return grid, f"{grid.words}, strips"
+    if request.strip_mm is not None:
+        grid = strips_of(*room, request.strip_mm)
+        return grid, f"{grid.words.replace('piece', 'whole piece')}, strips"
     if request.piece_mm is not None:
-        grid = of_size(*rooms, request.piece_mm)
+        grid = of_size(*room, request.piece_mm)
         turned = grid.along.piece_mm != request.piece_mm[0]
         way = "; turned, for more of them" if turned else ""
         return grid, grid.words.replace("piece", "whole piece") + way
     pieces = request.pieces or 1
-    grid = squarest(*rooms, pieces)
+    if request.fingers:
+        grid = fingers(*room, pieces)
+        return grid, f"{grid.words}, the shortest fingers of that number"
+    grid = squarest(*room, pieces)
     words = f"{grid.words}, nearest to square"
-    near = near_counts(*rooms, pieces) if grid.aspect > LONGEST else None
+    near = near_counts(*room, pieces) if grid.aspect > LONGEST else None
     return grid, f"{words}; or {near.words}" if near else words
 
 
-def _cutting(grid: Grid, tin: Tin, height_mm: float, note: str) -> Cutting:
-    share = shares(grid, tin, height_mm)
-    notes = [note]
-    if grid.along.strip_mm:
-        notes.append(f"{mm(grid.along.strip_mm)} mm strip left at the right-hand end")
-    if grid.across.strip_mm:
-        notes.append(f"{mm(grid.across.strip_mm)} mm strip left along the far edge")
-    if share.low < _UNEVEN:
-        notes.append(f"lightest piece {share.low:.0%} of the mean")
+def _cutting(
+    shape: Shape, made: Strokes, pieces: Sequence[Piece], share: Shares, words: str
+) -> Cutting:
+    """What is the same of every shape."""
     return Cutting(
-        shape="grid",
-        pieces=grid.pieces,
-        along=grid.along.pieces,
-        across=grid.across.pieces,
-        piece_length_mm=grid.along.piece_mm,
-        piece_width_mm=grid.across.piece_mm,
+        shape=shape,
+        pieces=len(pieces),
+        along=None,
+        across=None,
+        piece_length_mm=None,
+        piece_width_mm=None,
         piece_angle_deg=None,
-        piece_area_mm2=grid.along.piece_mm * grid.across.piece_mm,
+        piece_area_mm2=0.0,
         kept_share=share.kept,
         trim_share=share.trim,
         knife_share=share.knife,
-        cuts_along_mm=grid.along.cuts_mm,
-        cuts_across_mm=grid.across.cuts_mm,
+        left_over_share=share.left_over,
+        cuts_along_mm=(),
+        cuts_across_mm=(),
         spread_low=share.low,
         spread_high=share.high,
-        note="; ".join(notes),
+        words=words,
+        note=words,
+        strokes=tuple(made.made),
+        each=tuple(pieces),
     )
 
 
-def _weighed(made: Cutting, request: CutRequest, slab_mass_g: float | None) -> Cutting:
+def _left_over(grid: Grid) -> Iterator[str]:
+    if grid.along.strip_mm:
+        yield f"{mm(grid.along.strip_mm)} mm strip left at the right-hand end"
+    if grid.across.strip_mm:
+        yield f"{mm(grid.across.strip_mm)} mm strip left along the far edge"
+
+
+def _uneven(share: Shares) -> Iterator[str]:
+    if share.low < _UNEVEN:
+        yield f"lightest piece {share.low:.0%} of the mean"
+
+
+def _weighed(made: Cutting, request: CutRequest, slab_g: float) -> Cutting:
     """The same, with what a piece weighs in its note."""
-    each_g = (slab_mass_g or 0.0) * made.kept_share / made.pieces
-    words = f"{each_g:.1f} g each on average, nearest to {request.piece_g:g} g"
+    each_g = slab_g * made.kept_share / made.pieces
+    words = f"{each_g:.1f} g each on average"
+    if request.between_g is None:
+        words += f", nearest to {request.piece_g:g} g"
     return replace(made, note=f"{made.note}; {words}")

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from slabwright.cut.cutting import MOST_PIECES, SMALLEST_PIECE_MM, mm, too_small
+from slabwright.cut.cutting import SMALLEST_PIECE_MM, mm, too_small
+from slabwright.cut.request import MOST_PIECES
 from slabwright.cut.side import Room, Side
 from slabwright.errors import GeometryError, Mistake
 
@@ -71,6 +72,19 @@ def squarest(along: Room, across: Room, pieces: int) -> Grid:
     return min(grids, key=lambda g: (round(g.aspect, 9), -g.along.pieces))
 
 
+def fingers(along: Room, across: Room, pieces: int) -> Grid:
+    """The grid of exactly so many fingers that are no longer than they must be.
+
+    Raises:
+        GeometryError: if no such grid has fingers that can be cut.
+    """
+    long = [g for g in _factor_grids(along, across, pieces) if g.aspect > LONGEST]
+    if not long:
+        what = f"No grid of {pieces} has fingers, longer than {LONGEST:g} widths."
+        raise GeometryError(Mistake(what, "Write their size: cut fingers 100 x 25 mm."))
+    return min(long, key=lambda g: (round(g.aspect, 9), -g.along.pieces))
+
+
 def near_counts(along: Room, across: Room, pieces: int) -> Grid | None:
     """The grid of nearly so many pieces that are no fingers, for a count that has none.
 
@@ -108,6 +122,41 @@ def of_size(along: Room, across: Room, piece_mm: tuple[float, float]) -> Grid:
         do = "Cut larger pieces." if pieces else "Cut smaller pieces or trim less."
         raise GeometryError(Mistake(what, do))
     return best
+
+
+def strips_of(along: Room, across: Room, width_mm: float) -> Grid:
+    """Strips of a slab that is not round, cut the way that leaves less over.
+
+    If both ways leave as much, they run across its length.
+
+    Raises:
+        GeometryError: if not one of them fits, or if they are too small to cut.
+    """
+    if width_mm < SMALLEST_PIECE_MM:
+        raise too_small(width_mm)
+    ways = [
+        Grid(Side(along, along.most(width_mm), width_mm), _whole(across)),
+        Grid(_whole(along), Side(across, across.most(width_mm), width_mm)),
+    ]
+    fit = [grid for grid in ways if 1 <= grid.pieces <= MOST_PIECES]
+    if not fit:
+        raise none_fit(width_mm, f"{mm(along.left_mm)} × {mm(across.left_mm)} mm")
+    return min(fit, key=_left_over)
+
+
+def _whole(room: Room) -> Side:
+    return Side(room, 1, room.left_mm)
+
+
+def _left_over(grid: Grid) -> float:
+    return round(1 - grid.pieces * grid.along.piece_mm * grid.across.piece_mm
+                 / (grid.along.room.left_mm * grid.across.room.left_mm), 9)  # fmt: skip
+
+
+def none_fit(width_mm: float, room: str) -> GeometryError:
+    """The error for strips wider than the slab."""
+    what = f"No strip of {mm(width_mm)} mm fits on the slab's {room}."
+    return GeometryError(Mistake(what, "Cut narrower ones or trim less."))
 
 
 def filling(along: Room, across: Room, counts: tuple[int, int]) -> Grid:

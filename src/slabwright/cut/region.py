@@ -18,7 +18,9 @@ Interval = tuple[float, float]
 EVERYWHERE: Interval = (-inf, inf)
 
 
-def slices(tin: Tin, height_mm: float) -> tuple[tuple[Outline, float], ...]:
+def slices(
+    tin: Tin, height_mm: float, panels: int = 4
+) -> tuple[tuple[Outline, float], ...]:
     """Outlines of a slab of this height, each with the thickness that it stands for.
 
     A sum of area × thickness over them gives a volume: exactly where the area is a
@@ -29,7 +31,7 @@ def slices(tin: Tin, height_mm: float) -> tuple[tuple[Outline, float], ...]:
         return ((tin.base, height_mm),)
     inside_mm = min(height_mm, tin.depth_mm)
     above_mm = height_mm - inside_mm
-    within = [(tin.outline(s * inside_mm), w * inside_mm) for s, w in _gauss()]
+    within = [(tin.outline(s * inside_mm), w * inside_mm) for s, w in _gauss(panels)]
     return (*within, (tin.rim, above_mm)) if above_mm else tuple(within)
 
 
@@ -86,11 +88,11 @@ def _under_arc(s: Array, r: Array) -> Array:
 
 
 @cache
-def _gauss() -> tuple[tuple[float, float], ...]:
-    """Points from 0 to 1 and their weights: 4 panels of Gauss-Legendre, 8 points."""
+def _gauss(panels: int) -> tuple[tuple[float, float], ...]:
+    """Points from 0 to 1 and their weights: panels of Gauss-Legendre, 8 points."""
     points, weights = leggauss(8)
     return tuple(
-        ((panel + (point + 1) / 2) / 4, weight / 8)
-        for panel in range(4)
+        ((panel + (point + 1) / 2) / panels, weight / (2 * panels))
+        for panel in range(panels)
         for point, weight in zip(points.tolist(), weights.tolist(), strict=True)
     )

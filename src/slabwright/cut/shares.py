@@ -1,19 +1,23 @@
 """Where the volume of a cut slab goes, and the grid that comes nearest to a mass."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from math import inf
 
 import numpy as np
 
-from slabwright.cut.cutting import MOST_PIECES, SMALLEST_PIECE_MM
+from slabwright.cut.cutting import SMALLEST_PIECE_MM
 from slabwright.cut.grid import LONGEST, Grid, filling
 from slabwright.cut.region import EVERYWHERE, Array, volumes_mm3
+from slabwright.cut.request import MOST_PIECES
 from slabwright.cut.side import NEAR, Room
 from slabwright.errors import GeometryError, Mistake
 from slabwright.slab.tin import Tin
 
 _FEW = 6
 """So many grids are weighed exactly, the nearest by area first."""
+_ROUNDING = 1e-12
+"""A trim below this share is the rounding of sums."""
 FAR = 1.5
 """A nearest piece this many times heavier than wished is no answer. Our own limit."""
 
@@ -27,6 +31,10 @@ class Shares:
     knife: float
     low: float
     high: float
+    left_over: float
+    """Left-over strips and off-cuts within the trimmed edges; part of the trim."""
+    each: tuple[float, ...] = field(default=(), repr=False)
+    """Of each piece: column by column from the left, from the near edge on."""
 
 
 def shares(grid: Grid, tin: Tin, height_mm: float) -> Shares:
@@ -35,17 +43,39 @@ def shares(grid: Grid, tin: Tin, height_mm: float) -> Shares:
     whole = volumes_mm3(tin, height_mm, [EVERYWHERE], [EVERYWHERE]).item()
     trimmed = volumes_mm3(tin, height_mm, [grid.along.whole], [grid.across.whole])
     cells = volumes_mm3(tin, height_mm, grid.along.cells, grid.across.cells) / whole
+    inside = trimmed.item() / whole
     pieces: Array = cells[:n, :m]
-    kept = float(pieces.sum())
-    cut_away = trimmed.item() / whole - float(cells.sum())
-    knife = max(cut_away, 0.0) if grid.along.room.knife_mm else 0.0
+    every = float(cells.sum())
+    return parted(
+        pieces.ravel().tolist(),
+        inside=inside,
+        left_over=every - float(pieces.sum()),
+        has_knife=grid.along.room.knife_mm > 0,
+    )
+
+
+def parted(
+    each: Sequence[float], *, inside: float, left_over: float, has_knife: bool
+) -> Shares:
+    """Where the volume goes, from that of the pieces; all are shares of the slab.
+
+    Args:
+        each: of every piece.
+        inside: what the trim leaves.
+        left_over: of all strips and off-cuts that lie within it.
+        has_knife: whether the knife takes anything at all.
+    """
+    kept = sum(each)
+    left_over = left_over if left_over > NEAR else 0.0
+    knife = max(inside - kept - left_over, 0.0) if has_knife else 0.0
     trim = 1 - kept - knife
-    if trim < 1e-12:  # nothing but the rounding of sums
+    if trim < _ROUNDING:
         trim, kept = 0.0, 1 - knife
-    mean = kept / grid.pieces
-    low, high = max(float(pieces.min()), 0.0) / mean, float(pieces.max()) / mean
-    alike = high - low < NEAR
-    return Shares(kept, trim, knife, 1.0 if alike else low, 1.0 if alike else high)
+    mean = kept / len(each)
+    low, high = max(min(each), 0.0) / mean, max(each) / mean
+    if high - low < NEAR:
+        low = high = 1.0
+    return Shares(kept, trim, knife, low, high, left_over, tuple(each))
 
 
 def of_mass(
@@ -54,18 +84,19 @@ def of_mass(
     tin: Tin,
     height_mm: float,
     wish: float,
+    least_mm: float = SMALLEST_PIECE_MM,
 ) -> Grid:
     """The grid whose pieces are nearest to a wished share of the slab's mass each.
 
-    No piece is longer than two of its widths. Every part of the slab is taken to weigh
-    the same for its volume.
+    No piece is longer than two of its widths, or narrower than `least_mm`. Every part
+    of the slab is taken to weigh the same for its volume.
 
     Raises:
         GeometryError: if no grid has pieces of about that mass that can be cut.
     """
     near = [
         (grid, shares(grid, tin, height_mm).kept / grid.pieces)
-        for grid in _nearest_by_area(along, across, tin, height_mm, wish)
+        for grid in _nearest_by_area(along, across, tin, height_mm, wish, least_mm)
     ]
     if wish > 1 or not near:
         raise no_such_mass()
@@ -89,15 +120,21 @@ def no_such_mass() -> GeometryError:
 
 
 def _nearest_by_area(
-    along: Room, across: Room, tin: Tin, height_mm: float, wish: float
+    along: Room,
+    across: Room,
+    tin: Tin,
+    height_mm: float,
+    wish: float,
+    least_mm: float,
 ) -> list[Grid]:
     """The few grids that come nearest to a piece's share by the area of a piece.
 
     Rounded corners and sloping edges shift that estimate by little, and for all grids
     alike: the best grid is among them.
     """
-    a = np.arange(1, along.most(SMALLEST_PIECE_MM) + 1)[:, None]
-    b = np.arange(1, across.most(SMALLEST_PIECE_MM) + 1)
+    least_mm = max(least_mm, SMALLEST_PIECE_MM) * (1 - NEAR)
+    a = np.arange(1, along.most(least_mm) + 1)[:, None]
+    b = np.arange(1, across.most(least_mm) + 1)
     length = (along.left_mm - (a - 1) * along.knife_mm) / a
     width = (across.left_mm - (b - 1) * across.knife_mm) / b
     trimmed = shares(filling(along, across, (1, 1)), tin, height_mm).kept

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from math import floor
+from typing import Literal
 
 from slabwright.cut.region import EVERYWHERE, Interval
 
@@ -34,6 +35,18 @@ class Room:
         """How many whole pieces of this size there are room for."""
         fits = (self.left_mm + self.knife_mm) / (piece_mm + self.knife_mm)
         return floor(fits * (1 + NEAR))
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place for the knife along one side."""
+
+    what: Literal["trim", "strip", "cut"]
+    at_mm: float
+    """From this side's near end, the middle of the knife; of a trim, its inner face."""
+    line: int | None
+    """It lies before the piece of this number; after the last it is their count. None
+    for a trim beyond a left-over strip: no piece touches it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,16 +90,31 @@ class Side:
         return [*cells, (end_mm - self.strip_mm, max(end_mm, self.whole[1]))]
 
     @property
-    def cuts_mm(self) -> tuple[float, ...]:
-        """Where the middle of the knife goes, from this side's near end [mm]."""
+    def starts_mm(self) -> list[float]:
+        """Where each piece begins, from this side's near end [mm]."""
+        step_mm = self.piece_mm + self.room.knife_mm
+        return [self.room.trim_mm + i * step_mm for i in range(self.pieces)]
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """Where the middle of the knife goes, from this side's near end."""
         room = self.room
         step_mm = self.piece_mm + room.knife_mm
-        inside = [
-            room.trim_mm + i * step_mm - room.knife_mm / 2
+        end_mm = room.slab_mm - room.trim_mm
+        found = [
+            Mark("cut", room.trim_mm + i * step_mm - room.knife_mm / 2, i)
             for i in range(1, self.pieces)
         ]
-        end_mm = room.slab_mm - room.trim_mm
         if self.rest_mm:
             kerf_mm = self.rest_mm - self.strip_mm
-            inside.append(end_mm - self.strip_mm - kerf_mm / 2)
-        return (room.trim_mm, *inside, end_mm) if room.trim_mm else tuple(inside)
+            at_mm = end_mm - self.strip_mm - kerf_mm / 2
+            found.append(Mark("strip", at_mm, self.pieces))
+        if not room.trim_mm:
+            return tuple(found)
+        last = None if self.rest_mm else self.pieces
+        return (Mark("trim", room.trim_mm, 0), *found, Mark("trim", end_mm, last))
+
+    @property
+    def cuts_mm(self) -> tuple[float, ...]:
+        """The places of all marks [mm]."""
+        return tuple(mark.at_mm for mark in self.marks)

@@ -9,7 +9,7 @@ from slabwright.errors import FileError, GeometryError, Mistake, Where
 from slabwright.files.card.sizes import lengths, read_tin
 from slabwright.files.raw import Text
 from slabwright.files.yaml_file import read_yaml
-from slabwright.kitchen import Kitchen, Person, Place, Scale, Shift, Vessel
+from slabwright.kitchen import Cutter, Kitchen, Person, Place, Scale, Shift, Vessel
 from slabwright.quantity.units import Regime
 from slabwright.slab.tin import Tin
 
@@ -50,6 +50,13 @@ class _Vessel(Strict):
     empty_g: float | None = Field(None, gt=0, le=1e5)
 
 
+class _Cutter(Strict):
+    name: Name
+    wheels: int = Field(ge=2, le=50)
+    from_mm: float = Field(gt=0, le=1000)
+    to_mm: float = Field(gt=0, le=1000)
+
+
 class _Place(Strict):
     name: Name
     temperature_C: float | None = Field(None, ge=-80, le=400)
@@ -86,6 +93,9 @@ class KitchenFile(Strict):
     electricity_per_kWh: Money | None = None
     waste_share: float = Field(0, ge=0, lt=1)
     knife_mm: float = Field(0, ge=0, le=20)
+    level_mm: float | None = Field(None, ge=0, le=50)
+    knife_off_mm: float | None = Field(None, ge=0, le=20)
+    cutters: list[_Cutter] = Field(default_factory=list, max_length=20)
     tins: list[_Tin] = Field(default_factory=list, max_length=200)
     vessels: list[_Vessel] = Field(default_factory=list, max_length=200)
     ovens: list[_Place] = Field(default_factory=list, max_length=50)
@@ -114,6 +124,11 @@ def read_kitchen(text: Text) -> Kitchen:
                 where = Where(text.file, field=f"{what}.{number}.shelf")
                 size = f"'{place.shelf}' is not the size of a shelf."
                 wrong.append(Mistake(size, "Write it so: 60 x 40 cm.", where))
+    for number, cutter in enumerate(said.cutters):
+        if cutter.from_mm > cutter.to_mm:
+            where = Where(text.file, field=f"cutters.{number}.from_mm")
+            far = f"Its wheels stand from {cutter.from_mm:g} to {cutter.to_mm:g} mm."
+            wrong.append(Mistake(far, "Write the closest setting first.", where))
     if wrong:
         raise FileError(*wrong)
     places = [
@@ -135,6 +150,11 @@ def read_kitchen(text: Text) -> Kitchen:
         electricity_per_kWh=said.electricity_per_kWh,
         waste_share=said.waste_share,
         knife_mm=said.knife_mm,
+        level_mm=said.level_mm,
+        knife_off_mm=said.knife_off_mm,
+        cutters=tuple(
+            Cutter(c.name, c.wheels, c.from_mm, c.to_mm) for c in said.cutters
+        ),
         tins=tuple((name, tin) for name, tin in tins if isinstance(tin, Tin)),
         vessels=tuple(
             Vessel(v.name, v.litres, v.across_cm, v.empty_g) for v in said.vessels

@@ -7,6 +7,7 @@ from typing import Any
 from slabwright.errors import Mistake, Span
 from slabwright.figure import Figure
 from slabwright.finding import Ask, Finding
+from slabwright.publish.strokes_json import strokes_json
 from slabwright.slab.tin import Tin
 from slabwright.spec.bench import bench_figures
 from slabwright.spec.card import Card
@@ -17,6 +18,7 @@ from slabwright.spec.specification import (
     LineFigures,
     Specification,
 )
+from slabwright.spec.vessel_use import VesselUse
 
 Json = dict[str, Any]
 """An object of plain JSON values."""
@@ -37,6 +39,7 @@ def spec_json(spec: Specification) -> Json:
         "cut": cut_json(spec.cut) if spec.cut else None,
         "other_cuts": [cut_json(cut) for cut in spec.other_cuts],
         "cost": cost_json(spec.cost) if spec.cost else None,
+        "kit": [_vessel_use(use) for use in spec.kit],
         "bench": _all(dict(bench_figures(spec))),
         **_card(spec.card),
         "kitchen": {
@@ -48,6 +51,19 @@ def spec_json(spec: Specification) -> Json:
         "findings": [finding_json(finding) for finding in spec.findings],
         "asks": [_ask(ask) for ask in spec.asks],
         "errors": [mistake_json(mistake) for mistake in spec.errors],
+    }
+
+
+def _vessel_use(use: VesselUse) -> Json:
+    return {
+        "vessel": use.vessel,
+        "layer": use.layer,
+        "mix": use.mix,
+        "filled_ml": figure_json(use.filled_ml),
+        "rises_to_ml": figure_json(use.rises_to_ml),
+        "holds_ml": figure_json(use.holds_ml),
+        "mixings": figure_json(use.mixings),
+        "would_do": list(use.would_do),
     }
 
 
@@ -205,8 +221,13 @@ def cut_json(cut: CutFigures) -> Json:
         "piece_length_mm": _maybe(cut.piece_length_mm),
         "piece_width_mm": _maybe(cut.piece_width_mm),
         "piece_angle_deg": _maybe(cut.piece_angle_deg),
+        "piece_words": cut.cutting.words,
         "piece_mass_g": figure_json(cut.piece_mass_g),
+        "promised_piece_g": figure_json(cut.promised_g),
+        "edge_pieces": figure_json(cut.edge_pieces),
         "trim_g": figure_json(cut.trim_g),
+        "left_over_g": figure_json(cut.left_over_g),
+        "strokes": strokes_json(cut.cutting.strokes),
         "cuts_along_mm": list(cut.cutting.cuts_along_mm),
         "cuts_across_mm": list(cut.cutting.cuts_across_mm),
         "note": cut.cutting.note,

@@ -126,7 +126,9 @@ def _named(offers: Sequence[Offer], manner: Manner) -> Iterator[str]:
         choice = offer.choice
         text = f"{offer.letter}  {choice.name}"
         left = [
-            f"{one.count:.3g} {one.what} (about {words.grams(one.grams.number)} g)"
+            f"{one.count:.3g} "
+            f"{one.what.removesuffix('s') if f'{one.count:.3g}' == '1' else one.what} "
+            f"(about {words.grams(one.grams.number)} g)"
             for one in choice.left_over
         ]
         text += f"; left over: {', '.join(left)}" if left else ""

@@ -3,6 +3,7 @@
 from typing import Final
 
 from slabwright.publish.compare_json import COMPARISON
+from slabwright.publish.cutting_json import CUTTING
 from slabwright.publish.json_schema import (
     DEFS,
     FIGURES,
@@ -93,6 +94,7 @@ def reading_schema(card: Schema) -> Schema:
 _ABOUT: Final = {
     "specification": "A slab worked out: spec --json.",
     "scaling": "A slab scaled to other tins, pieces or depths: scale --json.",
+    "cutting": "A cut in full: cut --json.",
     "bench": "The bench sheet, job by job: sheet --json.",
     "costing": "Slabs costed, and what prices do to them: cost --json.",
     "shopping": "What to buy, in whole packs: buy --json.",
@@ -110,6 +112,7 @@ def output_schemas() -> dict[str, Schema]:
         "specification": SPECIFICATION,
         "scaling": SCALING,
         "comparison": COMPARISON,
+        "cutting": CUTTING,
         "bench": BENCH,
         "costing": COSTING,
         "shopping": SHOPPING,

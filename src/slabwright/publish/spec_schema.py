@@ -18,6 +18,7 @@ from slabwright.publish.json_schema import (
     object_of,
     or_null,
 )
+from slabwright.publish.strokes_json import STROKES
 
 LINE: Final = object_of(
     text=STRING,
@@ -76,15 +77,20 @@ TIN: Final = object_of(
 CUT: Final = object_of(
     words=STRING,
     tin=WORDS,
-    shape={"enum": ["grid", "wedges"]},
+    shape={"enum": ["grid", "wedges", "strips", "triangles", "diamonds", "cells"]},
     pieces=FIGURE,
     along=MAYBE,
     across=MAYBE,
     piece_length_mm=MAYBE,
     piece_width_mm=MAYBE,
     piece_angle_deg=MAYBE,
+    piece_words=STRING,
     piece_mass_g=FIGURE,
+    promised_piece_g=FIGURE,
+    edge_pieces=FIGURE,
     trim_g=FIGURE,
+    left_over_g=FIGURE,
+    strokes=STROKES,
     cuts_along_mm=NUMBERS,
     cuts_across_mm=NUMBERS,
     note=STRING,
@@ -100,6 +106,16 @@ COST: Final = object_of(
     waste_allowance=FIGURE,
     with_waste=FIGURE,
     with_waste_per_piece=MAYBE,
+)
+VESSEL_USE: Final = object_of(
+    vessel=STRING,
+    layer=STRING,
+    mix={"enum": ["boil", "foam", "plain"]},
+    filled_ml=FIGURE,
+    rises_to_ml=FIGURE,
+    holds_ml=FIGURE,
+    mixings=FIGURE,
+    would_do=STRINGS,
 )
 ASK: Final = object_of(
     where=STRING,
@@ -121,6 +137,7 @@ SPECIFICATION: Final = object_of(
     cut=or_null(CUT),
     other_cuts=array_of(CUT),
     cost=or_null(COST),
+    kit=array_of(VESSEL_USE),
     bench=FIGURES,
     keep=array_of(object_of(place=STRING, days=NUMBER, text=STRING)),
     sold=or_null(object_of(how=STRING, price=NUMBER)),

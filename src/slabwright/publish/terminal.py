@@ -15,6 +15,7 @@ from slabwright.spec.specification import (
     LineFigures,
     Specification,
 )
+from slabwright.spec.vessel_use import VesselUse
 
 NARROWEST, WIDEST = 40, 200
 
@@ -148,6 +149,7 @@ def _after(spec: Specification, manner: Manner) -> Iterator[str]:
     for cut in (spec.cut, *spec.other_cuts):
         if cut is not None:
             rows.extend(_cut_rows(cut))
+    rows.extend(("Kit", _kit(use)) for use in spec.kit if use.mix != "plain")
     if spec.cost is not None:
         rows.append(("Costs", _cost(spec)))
     if spec.card.sold is not None:
@@ -167,16 +169,21 @@ def _after(spec: Specification, manner: Manner) -> Iterator[str]:
             yield f"{manner.bold(title) if title else ''}{'':<{8 - len(title)}}{line}"
 
 
+def _kit(use: VesselUse) -> str:
+    """How far a boil or a foam rises in its vessel."""
+    filled, rises = use.filled_ml.number / 1000, use.rises_to_ml.number / 1000
+    said = f"{use.layer}: {filled:.1f} l in the {use.vessel}, may rise to {rises:.1f} l"
+    if use.holds_ml.known:
+        said += f" of {use.holds_ml.number / 1000:g} l"
+    if use.mixings.known and use.mixings.number > 1:
+        said += f"; in {use.mixings.number:g} goes"
+    return said
+
+
 def _cut_rows(cut: CutFigures) -> Iterator[tuple[str, str]]:
     made = cut.cutting
     where = f" in {cut.tin_name}" if cut.tin_name else ""
-    if made.piece_length_mm is not None and made.piece_width_mm is not None:
-        size = (
-            f"{made.pieces} of {words.length(made.piece_length_mm)} × "
-            f"{words.length(made.piece_width_mm)} mm{where}"
-        )
-    else:
-        size = f"{made.pieces} wedges of {made.piece_angle_deg:g}°{where}"
+    size = f"{made.summary}{where}"
     trim = f"; trim {words.grams(cut.trim_g.number)} g" if cut.trim_g.known else ""
     yield "Cut", size + trim
     if made.cuts_along_mm:
@@ -185,17 +192,11 @@ def _cut_rows(cut: CutFigures) -> Iterator[tuple[str, str]]:
     if made.cuts_across_mm:
         across = "  ".join(words.length(at) for at in made.cuts_across_mm)
         yield "Cut", f"across  {across}"
-    if note := _more_than_size(made.note):
-        yield "Cut", note
+    if made.more:
+        yield "Cut", made.more
     if cut.piece_mass_g.known:
         piece = words.grams(cut.piece_mass_g.number)
         yield "Piece", words.short(cut.piece_mass_g, f"{piece} g") + where
-
-
-def _more_than_size(note: str) -> str:
-    """What a cut's note says beyond the number and size of its pieces."""
-    _, _, more = note.partition("mm")
-    return more.lstrip(" ;,.")
 
 
 def _cost(spec: Specification) -> str:

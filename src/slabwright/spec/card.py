@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from slabwright.cut.cutting import CutRequest
+from slabwright.cut.request import CutRequest
 from slabwright.errors import Span
 from slabwright.finding import Ask
 from slabwright.formula.component import Component

@@ -16,7 +16,8 @@ _LAYER = (
 )  # fmt: skip
 _CUT = (
     "pieces", "along", "across", "piece_length_mm", "piece_width_mm",
-    "piece_angle_deg", "piece_mass_g", "trim_g",
+    "piece_angle_deg", "piece_mass_g", "promised_g", "trim_g", "left_over_g",
+    "edge_pieces",
 )  # fmt: skip
 _COST = (
     "ingredients", "ingredients_per_piece", "trim", "waste_allowance", "with_waste",
@@ -43,7 +44,17 @@ def figures_of(spec: Specification) -> Iterator[tuple[str, Figure]]:
             yield f"cost / {part}", figure
     for layer in (*spec.layers, *spec.components):
         yield from _of_layer(layer)
+    yield from _of_kit(spec)
     yield from bench_figures(spec)
+
+
+def _of_kit(spec: Specification) -> Iterator[tuple[str, Figure]]:
+    """What vessels are filled with; what the kitchen does not say is left out."""
+    for use in spec.kit:
+        for name in ("filled_ml", "rises_to_ml", "holds_ml", "mixings"):
+            figure = getattr(use, name)
+            if figure.known:
+                yield f"{use.layer} / {use.vessel} / {name}", figure
 
 
 def _of_cut(name: str, cut: CutFigures) -> Iterator[tuple[str, Figure]]:

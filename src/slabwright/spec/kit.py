@@ -1,17 +1,21 @@
-"""What the kitchen's own things make of a formula: scales and vessels."""
+"""What the kitchen's own things make of a formula: scales, vessels, shelves."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from slabwright.finding import Finding, Severity
 from slabwright.formula.batch import Batch, WeighedLine
 from slabwright.formula.component import Into
 from slabwright.formula.line import Line
+from slabwright.formula.step import Step
 from slabwright.kitchen import Kitchen, Vessel
+from slabwright.slab.tin import Tin
+from slabwright.spec.bench_words import is_oven
+from slabwright.spec.loads import loads
+from slabwright.spec.vessel_use import VesselUse, vessel_uses, volume_ml
 
 _READS: Final = 0.05
 """Half a step of the scale may be this share of what is weighed. Common practice."""
-_UNKNOWN_G_ML: Final = 1.0
 _PRACTICE: Final = "common practice, no source"
 
 
@@ -20,6 +24,75 @@ def findings(batch: Batch, kitchen: Kitchen) -> Iterator[Finding]:
     for line in batch.lines:
         yield from _below_scale(batch, line, kitchen)
     yield from _over_vessel(batch, kitchen)
+    for use in vessel_uses([batch], kitchen):
+        if use.mix != "plain" and use.is_over:
+            yield _rises_over(use)
+        if use.is_heavy:
+            yield _heavy(use)
+
+
+def shelf_findings(
+    name: str, tin: Tin | None, steps: Sequence[Step], kitchen: Kitchen
+) -> Iterator[Finding]:
+    """Tins that do not go into the oven or the fridge at once.
+
+    Args:
+        name: the slab's.
+        tin: one of its tins, and how many.
+        steps: everything that is done.
+        kitchen: its places; those that do not say their shelves give nothing.
+    """
+    if tin is None:
+        return
+    named = " ".join(step.text.casefold() for step in steps)
+    bakes = any(map(is_oven, steps))
+    counts = {
+        place.name: loads(tin, place)
+        for place in kitchen.places
+        if (place.what == "oven" and bakes) or place.name.casefold() in named
+    }
+    ovens = {place.name for place in kitchen.places if place.what == "oven"}
+    most = {n: c for n, c in counts.items() if c is not None}
+    fits_one = any(c == 1 for n, c in most.items() if n in ovens)
+    for place, count in most.items():
+        if count == 1 or (place in ovens and fits_one):
+            continue
+        yield Finding(
+            "over_shelves", Severity.LOOK, name,
+            f"{tin.count} tins take {count} loads of the {place}."
+            if count
+            else f"The tin does not lie on a shelf of the {place}.",
+            "One shelf holds only so many, laid flat.",
+            "Plan the loads one after the other." if count else "Take a smaller tin.",
+            "the tin's rim against the kitchen's shelves",
+        )  # fmt: skip
+
+
+def _rises_over(use: VesselUse) -> Finding:
+    is_boil = use.mix == "boil"
+    goes = int(use.mixings.number)
+    able = [name for name in use.would_do if name != use.vessel]
+    other = f"Take the {able[0]}, or make it" if able else "Make it"
+    return Finding(
+        "boils_over" if is_boil else "foams_over", Severity.STOP, use.layer,
+        f"{use.filled_ml.number / 1000:.1f} l in the {use.vessel} may rise to "
+        f"{use.rises_to_ml.number / 1000:.1f} l; it holds "
+        f"{use.holds_ml.number / 1000:g} l.",
+        "A boil with sugar, milk or cream may rise to three times its depth."
+        if is_boil
+        else "A foam must stay below the rim at its finished volume.",
+        f"{other} in {goes} {'boils' if is_boil else 'mixings'}.",
+        use.rises_to_ml.sum, span=use.span,
+    )  # fmt: skip
+
+
+def _heavy(use: VesselUse) -> Finding:
+    return Finding(
+        "heavy_pour", Severity.LOOK, use.layer,
+        f"{use.filled_g / 1000:.1f} kg of hot sugar is poured from the {use.vessel}.",
+        "So heavy a pan is hard to hold level by one.",
+        "Pour it with two people, or make it in parts.", _PRACTICE, span=use.span,
+    )  # fmt: skip
 
 
 def _below_scale(
@@ -54,15 +127,9 @@ def _over_vessel(batch: Batch, kitchen: Kitchen) -> Iterator[Finding]:
                 yield found
             vessel, at, ml = kitchen.vessel(event.vessel), event, 0.0
         elif isinstance(event, Line):
-            ml += _ml(next(weighed))
+            ml += volume_ml(next(weighed))
     if found := _too_full(batch, vessel, at, ml):
         yield found
-
-
-def _ml(line: WeighedLine) -> float:
-    grams = line.mass_g or 0.0
-    measure = line.ingredient.measure("ml") if line.ingredient else None
-    return grams / (measure.grams if measure else _UNKNOWN_G_ML)
 
 
 def _too_full(

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
-from slabwright.cut.cutting import CutRequest
+from slabwright.cut.request import CutRequest
 from slabwright.errors import GeometryError, Mistake, Span
 from slabwright.figure import Figure, Standing, weakest
 from slabwright.finding import Finding
@@ -232,7 +232,11 @@ def _by_area(spec: Specification, wanted: Wanted, tins: Sequence[NamedTin]) -> _
     own = spec.tin
     asks_depth = wanted.height_mm or wanted.layers_mm or wanted.head_room_mm is not None
     slopes = any(named.tin.sloping for named in tins) or (own and own.sloping)
-    if own is None or asks_depth or slopes:
+    if own is None:
+        what = "The card names no tin, so how deep its layers should be isn't known."
+        do = "Give it one (tin 30 x 20 x 5 cm), or add --whole-batch: how deep is it?"
+        raise ScalingError(Mistake(what, do))
+    if asks_depth or slopes:
         layer = next(la for la in spec.layers if not la.depth_mm.known)
         what = f"How deep {layer.name} stands is not known: {layer.depth_mm.sum}."
         do = "Give what is missing, or ask for a multiple."

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from slabwright.cut.cutting import Cutting
+from slabwright.cut.roller import Setting
 from slabwright.errors import Mistake, Span
 from slabwright.figure import Figure
 from slabwright.finding import Ask, Finding
@@ -12,6 +13,7 @@ from slabwright.formula.step import Step
 from slabwright.kitchen import Kitchen
 from slabwright.slab.tin import Tin
 from slabwright.spec.card import Card, SaidCut
+from slabwright.spec.vessel_use import VesselUse
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +88,18 @@ class CutFigures:
     piece_angle_deg: Figure | None
     piece_mass_g: Figure
     trim_g: Figure
+    edge_pieces: Figure
+    """Pieces with a side on the slab's edge, trimmed or not."""
+    left_over_g: Figure
+    """Strips and off-cuts that make no whole piece; part of the trim."""
+    promised_g: Figure
+    """What at least 99 of 100 pieces weigh."""
     tin: Tin
     tin_name: str = ""
+    knife_mm: float = 0.0
+    """Width that the knife takes, the card's or the kitchen's."""
+    rollers: tuple[Setting, ...] = ()
+    """How the kitchen's rollers are set for it, or why they can't be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +146,8 @@ class Specification:
     findings: tuple[Finding, ...]
     asks: tuple[Ask, ...]
     errors: tuple[Mistake, ...]
+    kit: tuple[VesselUse, ...] = ()
+    """Vessels that the card names, each at its fullest."""
 
     @property
     def name(self) -> str:

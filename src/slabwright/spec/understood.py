@@ -54,10 +54,11 @@ def _cut(cut: CutFigures) -> str:
     made = cut.cutting
     if made.piece_length_mm is not None and made.piece_width_mm is not None:
         size = f"{made.piece_length_mm:.4g} × {made.piece_width_mm:.4g} mm"
+        said = f"{made.pieces} of {size}"
     else:
-        size = f"wedges of {made.piece_angle_deg:g}°"
+        said = made.summary
     weight = f", {cut.piece_mass_g.number:.0f} g each" if cut.piece_mass_g.known else ""
-    return f"{made.pieces} of {size}{weight}"
+    return f"{said}{weight}"
 
 
 def _layer(layer: LayerFigures) -> Iterator[tuple[int, str]]:

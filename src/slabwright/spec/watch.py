@@ -1,6 +1,6 @@
 """What stands under the heading Watch: every room's findings, weightiest first."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from difflib import get_close_matches
 
 from slabwright.finding import Ask, Finding, Reading, Severity
@@ -15,6 +15,7 @@ from slabwright.slab.findings import findings as slab_findings
 from slabwright.slab.stack import Stacked
 from slabwright.spec.card import Card
 from slabwright.spec.kit import findings as kit_findings
+from slabwright.spec.kit import shelf_findings
 from slabwright.spec.specification import CostFigures
 from slabwright.spec.usage import taken
 
@@ -41,9 +42,16 @@ def findings(
         *_unknown_layers(card),
         *_from_formulas(card, batches, kitchen, book),
         *_prices(card, cost),
+        *shelf_findings(
+            card.name, tin, [s for b in batches for s in b.component.steps], kitchen
+        ),
     ]
-    once = dict.fromkeys(found)
-    return tuple(sorted(once, key=lambda finding: _WEIGHT[finding.severity]))
+    return weightiest_first(dict.fromkeys(found))
+
+
+def weightiest_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """What stops first, then what to look at; else as they come."""
+    return tuple(sorted(found, key=lambda finding: _WEIGHT[finding.severity]))
 
 
 def _from_formulas(

@@ -21,6 +21,7 @@ from slabwright.spec.costing import (
     ingredients_of,
     old_prices,
 )
+from slabwright.spec.cut_findings import cut_findings
 from slabwright.spec.cutting import cut_figures
 from slabwright.spec.layers import layer_figures, sum_of
 from slabwright.spec.specification import (
@@ -28,7 +29,8 @@ from slabwright.spec.specification import (
     LayerFigures,
     Specification,
 )
-from slabwright.spec.watch import asks, findings
+from slabwright.spec.vessel_use import vessel_uses
+from slabwright.spec.watch import asks, findings, weightiest_first
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +94,20 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         cut=cut,
         other_cuts=others,
         cost=cost,
-        findings=findings(card, lie, apart, every, order.kitchen, book, cost),
+        findings=weightiest_first(
+            (
+                *findings(card, lie, apart, every, order.kitchen, book, cost),
+                *(
+                    found
+                    for one in (cut, *others)
+                    if one is not None
+                    for found in cut_findings(card.name, one, height)
+                ),
+            )
+        ),
         asks=(*card.asks, *asks(every, book, is_pasted=card.is_pasted)),
         errors=_sorted((*errors, *mistakes, *wrong)),
+        kit=vessel_uses(every, order.kitchen),
     )
 
 

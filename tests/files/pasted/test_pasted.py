@@ -268,3 +268,20 @@ def test_how_long_it_keeps_and_where_the_tin_was_named() -> None:
     card = adopted(read, kitchen().names, kitchen().tins)
     assert "keep 4 days in the fridge" in card.splitlines()
     assert kitchen().read(Text(card)).card.keeps[0].days == 4
+
+
+@pytest.mark.parametrize(
+    ("line", "pieces"),
+    [
+        ("Makes 16. 23cm square tin.", 16),
+        ("Serves 12 (20 x 30 cm tin)", None),
+        ("Makes 16 bars, in a 23 cm square tin", 16),
+    ],
+)
+def test_a_tin_beside_how_many_it_makes_is_read(line: str, pieces: int | None) -> None:
+    read, _ = worked(f"Bars\n\n{line}\n\n200 g butter\n300 g plain flour\n")
+
+    assert read.card.tin is not None
+    assert read.card.tin.tin.area_mm2() in {230 * 230, 200 * 300}
+    cuts = [cut.request.pieces for cut in read.card.cuts]
+    assert cuts == ([pieces] if pieces else [])

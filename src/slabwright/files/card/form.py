@@ -165,7 +165,15 @@ class CutForm(_Form):
     piece_length_mm: Positive | None = None
     piece_width_mm: Positive | None = None
     piece_g: Positive | None = None
+    piece_to_g: Positive | None = None
     wedges: int | None = None
+    strips: int | None = None
+    strip_mm: Positive | None = None
+    diamond_mm: Positive | None = None
+    angle_deg: Positive | None = None
+    triangles: Literal[2, 4] | None = None
+    least_mm: Positive | None = None
+    fingers: bool = False
     trim_mm: Annotated[float, Field(ge=0)] = 0.0
     trim_to_mm: tuple[float, float] | None = None
     knife_mm: Annotated[float, Field(ge=0)] = 0.0
@@ -334,18 +342,9 @@ def _amount(amount: Amount) -> AmountForm:
 
 
 def _cut(said: SaidCut) -> CutForm:
-    request = said.request
-    return CutForm(
-        text=said.text,
-        along=request.along,
-        across=request.across,
-        pieces=request.pieces,
-        piece_length_mm=request.piece_length_mm,
-        piece_width_mm=request.piece_width_mm,
-        piece_g=request.piece_g,
-        wedges=request.wedges,
-        trim_mm=request.trim_mm,
-        trim_to_mm=request.trim_to_mm,
-        knife_mm=request.knife_mm,
-        in_tin=said.tin_name,
-    )
+    asked = {name: getattr(said.request, name) for name in _OF_CUT}
+    return CutForm(text=said.text, in_tin=said.tin_name, **asked)
+
+
+_OF_CUT = tuple(name for name in CutForm.model_fields if name not in {"text", "in_tin"})
+"""Fields that are the request's own."""

@@ -1,4 +1,4 @@
-"""Card words that stand above the first layer: tin, cut, keep, sold, proved."""
+"""Card words that stand above the first layer: tin, keep, sold, proved."""
 
 import re
 from collections.abc import Callable
@@ -8,19 +8,17 @@ from decimal import Decimal, InvalidOperation
 from difflib import get_close_matches
 from typing import Final
 
-from slabwright.cut.cutting import CutRequest
 from slabwright.errors import GeometryError, Mistake, Where
 from slabwright.files.card.lines import CardLine
 from slabwright.files.card.sizes import (
     NOT_INSIDE,
     count_of,
-    lengths,
     number_of,
     read_tin,
 )
 from slabwright.slab.presets import preset, preset_names
 from slabwright.slab.tin import Tin
-from slabwright.spec.card import Keep, SaidCut, SaidTin, Sold
+from slabwright.spec.card import Keep, SaidTin, Sold
 
 _PLACES: Final = (
     ("frozen", re.compile(r"\bfrozen|\bfreezer|\bfreeze", re.IGNORECASE)),
@@ -32,21 +30,6 @@ _LASTS: Final = re.compile(
     r"(?P<u>days?|d|weeks?|months?|hours?|h)\b",
     re.IGNORECASE,
 )
-_N: Final = r"[-−]?\d+(?:[.,]\d+)?|nan|inf"
-_GRID: Final = re.compile(rf"(?P<a>{_N})\s*(?:x|×|by)\s*(?P<b>{_N})\s*$", re.IGNORECASE)
-_COUNT: Final = re.compile(
-    rf"(?:in(?:to)?\s+)?(?P<n>{_N})\s*(?P<what>pieces?|fingers?|squares?|bars?|slices?"
-    r"|portions?|wedges?)?\s*$",
-    re.IGNORECASE,
-)
-_WEIGHT: Final = re.compile(
-    rf"(?:pieces?\s+of\s+)?(?P<n>{_N})\s*(?P<u>kg|g|oz)\s*(?:pieces?|fingers?|squares?"
-    r"|bars?|slices?|each)?\s*$",
-    re.IGNORECASE,
-)
-_CLAUSE_BEGINS: Final = re.compile(r",?\s+(?=(?:trim|knife)\b)", re.IGNORECASE)
-_IN_TIN: Final = re.compile(r",?\s+in\s+(?P<tin>[^\W\d][^,]*)$", re.IGNORECASE)
-_GRAMS: Final = {"g": 1.0, "kg": 1000.0, "oz": 28.349523125}
 _MONEY: Final = re.compile(
     r"(?:[£€$]|[A-Z]{3}\s?)?\s*(\d+(?:[.,]\d{1,2})?)\s*(?:[A-Z]{3})?$"
 )
@@ -102,125 +85,6 @@ def read_head_tin(line: CardLine, value: str, tins: Tins) -> SaidTin | Mistake:
         else ("Write its inner sizes (30 x 20 x 5 cm), or name it in kitchen.yaml.")
     )
     return Mistake(what, do, where, near)
-
-
-def read_cut(line: CardLine, value: str, tins: Tins) -> SaidCut | Mistake:
-    """The cut that a `cut` line asks for."""
-    where = Where(span=line.span(len(line.text) - len(value)), field="cut")
-    commas = _CLAUSE_BEGINS.sub(", ", value)
-    named = _IN_TIN.search(commas)
-    if named and tins.find(named["tin"]):
-        commas = f"{commas[: named.start()]}, in {named['tin']}"
-    first, *clauses = [part.strip() for part in re.split(r",(?!\d)", commas)]
-    clauses = [clause for clause in clauses if clause]
-    try:
-        way = _way(first)
-        if way is None:
-            return _no_cut(first, where)
-        for clause in clauses:
-            if not _clause(clause, way):
-                what = f"'{clause}' says nothing about a cut."
-                do = "Write trim 5 mm, trim to 31 x 21 cm, knife 1 mm or in TIN."
-                if re.fullmatch(r"(?i)(trim|knife)\s*[\d.,]+", clause):
-                    what = f"'{clause}' lacks its unit."
-                return Mistake(what, do, where)
-        request = way.request()
-    except GeometryError as error:
-        return Mistake(error.mistakes[0].what, error.mistakes[0].do, where)
-    except (ValueError, OverflowError):
-        return _no_cut(first, where)
-    span, other = where.span or line.span(), None
-    if way.tin_name:
-        said = read_head_tin(line, way.tin_name, tins)
-        if isinstance(said, Mistake):
-            return said
-        other = said.tin
-    return SaidCut(value, request, span, way.tin_name, way.knife_mm is not None, other)
-
-
-@dataclass
-class _Way:
-    """The pieces of a cut as they are read."""
-
-    along: int | None = None
-    across: int | None = None
-    pieces: int | None = None
-    length_mm: float | None = None
-    width_mm: float | None = None
-    piece_g: float | None = None
-    wedges: int | None = None
-    trim_mm: float = 0.0
-    trim_to_mm: tuple[float, float] | None = None
-    knife_mm: float | None = None
-    tin_name: str = ""
-
-    def request(self) -> CutRequest:
-        return CutRequest(
-            along=self.along,
-            across=self.across,
-            pieces=self.pieces,
-            piece_length_mm=self.length_mm,
-            piece_width_mm=self.width_mm,
-            piece_g=self.piece_g,
-            wedges=self.wedges,
-            trim_mm=self.trim_mm,
-            trim_to_mm=self.trim_to_mm,
-            knife_mm=self.knife_mm or 0.0,
-        )
-
-
-def _way(text: str) -> _Way | None:
-    if weight := _WEIGHT.match(text):
-        return _Way(piece_g=number_of(weight["n"]) * _GRAMS[weight["u"].lower()])
-    sizes, words = lengths(text)
-    if len(sizes) == len("xy"):
-        return _Way(length_mm=sizes[0], width_mm=sizes[1])
-    if len(sizes) == 1 and "square" in words:
-        return _Way(length_mm=sizes[0], width_mm=sizes[0])
-    if grid := _GRID.match(text):
-        return _Way(along=_whole(grid["a"]), across=_whole(grid["b"]))
-    if count := _COUNT.match(text):
-        what = (count["what"] or "").lower()
-        if what.startswith("wedge"):
-            return _Way(wedges=_whole(count["n"]))
-        return _Way(pieces=_whole(count["n"]))
-    return None
-
-
-def _clause(text: str, way: _Way) -> bool:
-    word, _, rest = text.partition(" ")
-    glued = re.match(r"(?i)(trim|knife)(?=\d)", text)
-    if glued:
-        word, rest = glued.group(), text[glued.end() :]
-    sizes, _ = lengths(rest)
-    if word.lower() == "trim" and rest.lower().startswith("to "):
-        if len(sizes) != len("xy"):
-            return False
-        way.trim_to_mm = (sizes[0], sizes[1])
-        return True
-    if word.lower() == "trim" and len(sizes) == 1:
-        way.trim_mm = sizes[0]
-        return True
-    if word.lower() == "knife" and len(sizes) == 1:
-        way.knife_mm = sizes[0]
-        return True
-    if word.lower() == "in" and rest.strip():
-        way.tin_name = rest.strip()
-        return True
-    return text.lower() == "no trim"
-
-
-def _whole(text: str) -> int:
-    value = number_of(text)
-    if value != int(value):
-        raise ValueError(text)
-    return int(value)
-
-
-def _no_cut(text: str, where: Where) -> Mistake:
-    what = f"'{text}' is no way to cut."
-    do = "Write 5 x 4, 20 pieces, 58 x 47.5 mm, 75 g pieces or 12 wedges."
-    return Mistake(what, do, where)
 
 
 def read_keep(line: CardLine, value: str) -> Keep:

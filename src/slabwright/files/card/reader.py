@@ -8,6 +8,7 @@ from slabwright.errors import Mistake, Span, Where
 from slabwright.files.card import head
 from slabwright.files.card.asked import keep_asked
 from slabwright.files.card.block import NotAWord, Word, read_word
+from slabwright.files.card.cuts import read_cut
 from slabwright.files.card.draft import Block, Draft
 from slabwright.files.card.ingredient import read_ingredient
 from slabwright.files.card.lines import (
@@ -189,7 +190,7 @@ def _head_word(
     if word == "tin":
         said = head.read_head_tin(line, value, tins)
     elif word == "cut":
-        said = head.read_cut(line, value, tins)
+        said = read_cut(line, value, tins)
     elif word == "keep":
         said = head.read_keep(line, value)
     elif word == "sold":

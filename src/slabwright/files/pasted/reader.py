@@ -7,8 +7,9 @@ from dataclasses import replace
 from typing import Final
 
 from slabwright.errors import Span
+from slabwright.files.card.cuts import read_cut
 from slabwright.files.card.draft import Block, Draft
-from slabwright.files.card.head import Tins, read_cut, read_keep
+from slabwright.files.card.head import Tins, read_keep
 from slabwright.files.card.lines import LONGEST_LINE, CardLine, lines_of
 from slabwright.files.card.names import Names
 from slabwright.files.card.reader import CardRead, LineRead
@@ -84,7 +85,7 @@ class _Builder:
     def take(self, row: Sorted, *, heads_lines: bool = False) -> None:
         """Add one line; a heading may have ingredients below it."""
         line, reads_as = row.pasted.line, row.reads_as
-        if reads_as in {"step", "tin", "note"}:
+        if reads_as in {"step", "tin", "note", "yield"}:
             seen = tins_in(line.text)
             self._tins.extend((one, line.span(one.start, one.end)) for one in seen)
         if reads_as == "ingredient":

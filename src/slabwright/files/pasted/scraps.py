@@ -48,7 +48,10 @@ _YIELD: Final = re.compile(
     re.IGNORECASE,
 )
 _MAKES: Final = re.compile(
-    r"^\W*makes\s*:?\s*(?:about\s+)?(?P<n>\d{1,3})\W*$", re.IGNORECASE
+    r"^\W*makes\s*:?\s*(?:about\s+)?(?P<n>\d{1,3})\s*(?:[.,;(|]|\W*$)", re.IGNORECASE
+)
+_TELLS_YIELD: Final = re.compile(
+    r"^\W*(?:serves?|servings?|portions?|feeds|yields?|makes)\b", re.IGNORECASE
 )
 _PLACE: Final = re.compile(
     r"^\W*(?P<what>ingredients?|you(?:'|’)?ll need|you will need|what you need"
@@ -80,6 +83,11 @@ _PLACES: Final = (
 def is_scrap(text: str) -> bool:
     """Whether this line stands on pages beside the recipe, and is no part of it."""
     return _SCRAP.match(text) is not None
+
+
+def tells_yield(text: str) -> bool:
+    """Whether a line begins with how many it feeds or makes."""
+    return _TELLS_YIELD.match(text) is not None
 
 
 def pieces(text: str) -> int | None:

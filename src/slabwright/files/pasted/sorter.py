@@ -11,7 +11,14 @@ from slabwright.files.card.names import Names
 from slabwright.files.card.outcome import NotALine, Outcome
 from slabwright.files.pasted.headings import heading_of, names_a_layer
 from slabwright.files.pasted.odd import more_of, odd_amount, weighed_aside
-from slabwright.files.pasted.scraps import how_long, is_scrap, is_tip, pieces, place_of
+from slabwright.files.pasted.scraps import (
+    how_long,
+    is_scrap,
+    is_tip,
+    pieces,
+    place_of,
+    tells_yield,
+)
 from slabwright.files.pasted.sheet import PastedLine
 from slabwright.files.pasted.tins import tins_in
 from slabwright.files.pasted.verbs import begins_with_verb
@@ -96,7 +103,8 @@ class _Sorter:
         if lasts := how_long(text):
             return Sorted(pasted, "keep", name=lasts)
         if is_scrap(text) and not self._is_listed(i):
-            return Sorted(pasted, "scrap")
+            has_tin = tells_yield(text) and bool(tins_in(text))
+            return Sorted(pasted, "tin" if has_tin else "scrap")
         return self._by_place(i)
 
     def _told(self, i: int) -> Sorted | None:

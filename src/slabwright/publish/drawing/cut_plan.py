@@ -9,7 +9,7 @@ from slabwright.publish.drawing.palette import TOKENS, Theme, colour_key
 from slabwright.publish.drawing.picture import Box, Picture, document
 from slabwright.publish.drawing.plan import DrawnPlan, Outline
 from slabwright.publish.drawing.style import drawing_css
-from slabwright.publish.drawing.svg import element, line, number
+from slabwright.publish.drawing.svg import element, line, number, text
 from slabwright.publish.drawing.textures import (
     TEXTURES,
     texture_name,
@@ -61,7 +61,9 @@ def cut_plan_svg(
             style=_style(plan, theme, id_),
             view=seen,
             size=(number(wide), number(high)),
-            drawing=_slab(plan, k, id_, theme) + _knife(plan, k, made),
+            drawing=_slab(plan, k, id_, theme)
+            + _knife(plan, k, made)
+            + _unit(plan, made),
         )
     )
 
@@ -77,6 +79,7 @@ def _style(plan: DrawnPlan, theme: Theme, id_: str) -> str:
         "stroke-dasharray:6 3",
         ".turn": f"fill:{t.paper};stroke:{t.ink};stroke-width:1.2",
         ".turn-word": f"font-size:12px;font-weight:600;fill:{t.ink}",
+        ".unit": f"font-size:13px;fill:{t.ink_2}",
         ".at": f"font-size:13px;font-weight:600;fill:{t.ink}",
     }
     own = "".join(f"#{id_} {name}{{{rule}}}" for name, rule in rules.items())
@@ -148,6 +151,13 @@ def _top(plan: DrawnPlan, k: float, id_: str, theme: Theme) -> tuple[str, str]:
     behind = {"class_": f"i-{key}", "clip_path": f"url(#{id_}-piece)"}
     drawn = element("path", d=path, class_=f"f-{key}") + element("g", woven, **behind)
     return defs, drawn + element("path", d=path, class_="edge")
+
+
+def _unit(plan: DrawnPlan, made: Marks) -> str:
+    """What the figures around are in."""
+    if not plan.strokes or made.room.bottom <= 0:
+        return ""
+    return text((-made.room.left + 2, made.room.bottom), "mm", "unit")
 
 
 def _steps(low: float, high: float, size: float) -> range:

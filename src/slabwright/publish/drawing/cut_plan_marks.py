@@ -6,24 +6,29 @@ a leader. What finds no room in the last row is left out.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import hypot, inf
+from math import inf
 from typing import Literal
 
+from slabwright.publish.drawing.cut_plan_slants import (
+    AT,
+    RADIUS,
+    RIM,
+    around_rim,
+    guides,
+    on_strokes,
+    ring,
+)
 from slabwright.publish.drawing.drawn import mark_mm
 from slabwright.publish.drawing.lettering import width
 from slabwright.publish.drawing.plan import DrawnPlan, DrawnStroke
 from slabwright.publish.drawing.svg import element, line, text
 
-_RADIUS = 10.0
 _ROWS = 3
 _STEP = 22.0
 """From one row of marks to the next [units]."""
 _GAP = 13.0
 """From the slab to the first row."""
-_AT = 13.0
 _APART = 4.0
-_SLANTED = 2 * _RADIUS + 14.0
-"""Room of the marks at slanted strokes."""
 Side = Literal["left", "below", "above", "right"]
 
 
@@ -57,9 +62,11 @@ class _Mark:
 
 def room_for(plan: DrawnPlan) -> Room:
     """Room that marks can take at most, before their places are known."""
+    if any(one.edge == "rim" for one in plan.strokes):
+        return Room(RIM, RIM, RIM, RIM)
     most = _GAP + _ROWS * _STEP
     longest = max((_said(one) for one in plan.strokes), key=len, default="")
-    left = _GAP + _ROWS * (width(longest, _AT, "bold") + _APART)
+    left = _GAP + _ROWS * (width(longest, AT, "bold") + _APART)
     return Room(left, most, most, most)
 
 
@@ -70,17 +77,20 @@ def marks(plan: DrawnPlan, k: float) -> Marks:
         plan: the slab from above.
         k: units a millimetre.
     """
+    if any(one.edge == "rim" for one in plan.strokes):
+        return Marks(
+            around_rim(plan, k) + on_strokes(plan, k), Room(RIM, RIM, RIM, RIM)
+        )
     upright = [one for one in plan.strokes if one.edge == "left"]
     level = [one for one in plan.strokes if one.edge == "near"]
-    slanted = [one for one in plan.strokes if not one.edge]
     sides: dict[Side, list[_Mark]] = {
         "below": [_at(one, k) for one in upright],
         "above": [_turn(one, k, 0) for one in upright],
         "left": [_at(one, k) for one in level],
         "right": [_turn(one, k, 1) for one in level],
     }
-    out = "".join(_slanted(one, k) for one in slanted)
-    rooms = dict.fromkeys(sides, _SLANTED if slanted else 0.0)
+    out = guides(plan, k) + on_strokes(plan, k)
+    rooms = dict.fromkeys(sides, 0.0)
     for side, found in sides.items():
         step = _step(side, found)
         placed = list(_rows(found))
@@ -100,20 +110,20 @@ def _said(stroke: DrawnStroke) -> str:
 
 def _at(stroke: DrawnStroke, k: float) -> _Mark:
     words = _said(stroke)
-    half = width(words, _AT, "bold") / 2 if stroke.edge == "left" else _AT * 0.55
+    half = width(words, AT, "bold") / 2 if stroke.edge == "left" else AT * 0.55
     place = (stroke.at_mm or 0.0) * k
     return _Mark(place, half, words, is_turn=False)
 
 
 def _turn(stroke: DrawnStroke, k: float, axis: int) -> _Mark:
-    return _Mark(stroke.start_mm[axis] * k, _RADIUS, str(stroke.number), is_turn=True)
+    return _Mark(stroke.start_mm[axis] * k, RADIUS, str(stroke.number), is_turn=True)
 
 
 def _step(side: Side, found: Sequence[_Mark]) -> float:
     """From one row of this side to the next [units]."""
     if side != "left":
         return _STEP
-    return max((width(m.words, _AT, "bold") for m in found), default=0.0) + _APART
+    return max((width(m.words, AT, "bold") for m in found), default=0.0) + _APART
 
 
 def _rows(found: Sequence[_Mark]) -> Iterator[tuple[_Mark, int]]:
@@ -147,22 +157,8 @@ def _drawn(
     (x, y), start, end = spots[side]
     leader = element("path", d=line([start, end]), class_="thin") if leads else ""
     if mark.is_turn:
-        return leader + _ring(x, y, mark.words)
+        return leader + ring(x, y, mark.words)
     anchor = "end" if side == "left" else "middle"
     return leader + text(
         (x, y + (4.5 if side == "left" else 0)), mark.words, "at", anchor
     )
-
-
-def _ring(x: float, y: float, words: str) -> str:
-    ring = element("circle", cx=x, cy=y, r=_RADIUS, class_="turn")
-    return ring + text((x, y + 4.2), words, "turn-word", "middle")
-
-
-def _slanted(stroke: DrawnStroke, k: float) -> str:
-    """The order of a slanted stroke, beyond the end where it begins."""
-    (x0, y0), (x1, y1) = stroke.start_mm, stroke.end_mm
-    far = hypot(x1 - x0, y1 - y0) or 1.0
-    out = (_GAP + _RADIUS / 2) / k
-    x, y = x0 - (x1 - x0) / far * out, y0 - (y1 - y0) / far * out
-    return _ring(x * k, -y * k, str(stroke.number))

@@ -17,9 +17,13 @@ class DrawnStroke:
     end_mm: Point
     trims: bool
     edge: str
-    """`left` or `near`: what its place is measured from; empty where it slants."""
+    """What its place is measured from: `left`, `near`, `rim`; empty where it slants."""
     at_mm: float | None
     """As it is read off a ruler laid along that edge [mm]."""
+    meets: tuple[tuple[str, float], ...] = ()
+    """Edges that a slanted stroke, drawn out, meets, and where: from the left along
+    `near` and `far`, from the near corner along `left` and `right`, along the `rim` of
+    a round slab from its nearest point, anticlockwise [mm]."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -240,14 +240,9 @@ def figure(value: Decimal | None, *, is_small: bool = False) -> str:
 
 def _cut(cut: CutFigures) -> Iterator[list[list[str]]]:
     made = cut.cutting
-    if cut.piece_length_mm is not None and cut.piece_width_mm is not None:
-        length, width = cut.piece_length_mm.number, cut.piece_width_mm.number
-        size = f"{words.length(length)} × {words.length(width)} mm"
-        pieces = f"{made.pieces} pieces of {size}"
-    elif made.piece_angle_deg is not None:
-        pieces = f"{made.pieces} wedges of {made.piece_angle_deg:g}°"
-    else:
-        pieces = f"{made.pieces} pieces"
+    pieces = made.summary.replace(" of ", " pieces of ", 1)
+    if made.shape not in {"grid", "cells"}:
+        pieces = made.summary
     each = cut.piece_mass_g
     weight = f", {words.grams(each.number)} g each" if each.known else ""
     yield [["big", f"{pieces}{weight}"]]

@@ -1,0 +1,189 @@
+"""Vessels: what they are filled with, what rises, and what the rim allows."""
+
+import math
+from functools import cache
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
+
+from slabwright.files.folder import open_folder
+from slabwright.files.raw import Text
+from slabwright.kitchen import Place
+from slabwright.publish.json_form import spec_json
+from slabwright.publish.schemas import output_schemas
+from slabwright.slab.tin import Tin
+from slabwright.spec.figures import find_figures
+from slabwright.spec.loads import loads, on_shelf
+from slabwright.spec.specification import Specification
+from slabwright.spec.vessel_use import VesselUse
+from slabwright.spec.work_out import Order, work_out
+
+DEMO = Path(__file__).parents[2] / "demo"
+HOME = open_folder(DEMO)
+LAMP = (DEMO / "slabs/harbour-lamp.card").read_text("utf-8")
+CARAMEL = LAMP[LAMP.index("layer Malt caramel") : LAMP.index("layer Coffee")]
+
+
+@cache
+def worked(text: str) -> Specification:
+    read = HOME.read(Text(text))
+    return work_out(read.card, Order(HOME.kitchen, HOME.book), read.mistakes)
+
+
+def alone(body: str) -> Specification:
+    return worked(f"slab One\ntin 30 x 20 x 5 cm\n\n{body}")
+
+
+def times(factor: float, vessel: str) -> Specification:
+    """The caramel so many times over, in this pan."""
+    lines = []
+    for line in CARAMEL.replace("wide pan", vessel).split("\n"):
+        words = line.split()
+        if len(words) > 2 and words[1] == "g" and words[0].isdigit():
+            more = line.replace(words[0], f"{float(words[0]) * factor:.6g}", 1)
+        else:
+            more = line
+        lines.append(more.replace("ends 671 g", f"ends {671 * factor:.6g} g"))
+    return alone("\n".join(lines))
+
+
+def use(spec: Specification, vessel: str) -> VesselUse:
+    return next(one for one in spec.kit if one.vessel == vessel)
+
+
+def codes(spec: Specification) -> set[str]:
+    return {finding.code for finding in spec.findings}
+
+
+def test_caramel_for_the_shop_frame_as_the_shop_worked_it_out() -> None:
+    # Worked by hand for the invented shop: 3.13 kg, about 2.6 litres, rises near 8;
+    # the 3 litre pan will not do, the 12 litre pan will.
+    frame = 57 * 37 / (30 * 20)
+    spec = times(frame, "small pan")
+    made = use(spec, "small pan")
+
+    assert made.filled_g == pytest.approx(3130, rel=0.01)
+    assert made.filled_ml.number == pytest.approx(2600, rel=0.05)
+    assert made.rises_to_ml.number == pytest.approx(8000, rel=0.05)
+    assert made.mixings.number == 3
+    assert made.would_do == ("wide pan",)
+    found = next(f for f in spec.findings if f.code == "boils_over")
+    assert "wide pan" in found.do
+    assert "3 boils" in found.do
+    assert "boils_over" not in codes(times(frame, "wide pan"))
+
+
+@given(st.floats(0.1, 30), st.sampled_from(["small pan", "wide pan", "mixer"]))
+def test_a_boil_stops_just_when_three_times_its_depth_is_over_the_rim(
+    factor: float, vessel: str
+) -> None:
+    spec = times(factor, vessel)
+    made = use(spec, vessel)
+
+    assert made.rises_to_ml.number == pytest.approx(3 * made.filled_ml.number)
+    over = made.rises_to_ml.number > made.holds_ml.number
+    assert ("boils_over" in codes(spec)) == over
+    goes = made.mixings.number
+    assert made.rises_to_ml.number / goes <= made.holds_ml.number * (1 + 1e-9)
+    assert goes == 1 or made.rises_to_ml.number / (goes - 1) > made.holds_ml.number
+
+
+@pytest.mark.parametrize(("factor", "heavy"), [(1, False), (3.3, False), (3.5, True)])
+def test_three_kilograms_of_hot_sugar_want_two_people(
+    factor: float, heavy: bool
+) -> None:
+    assert ("heavy_pour" in codes(times(factor, "wide pan"))) == heavy
+
+
+@pytest.mark.parametrize(
+    ("body", "mix", "rises"),
+    [
+        # 210 g at about 1.03 g/ml, seven times over, and sugar as it is
+        ("  into mixer\n  1400 g egg white\n  whip to stiff peaks", "foam", 7),
+        ("  into mixer\n  1000 g double cream\n  whip to soft peaks", "foam", 2),
+        ("  into mixer\n  1000 g double cream\n  heat to 80 C", "plain", 1),
+        ("  into mixer\n  1000 g water\n  boil 5 min", "plain", 1),
+        ("  into mixer\n  1000 g whole milk\n  boil 5 min", "boil", 3),
+        ("  into mixer\n  1000 g whole milk\n  bring to 80 C", "plain", 1),
+        ("  into mixer\n  1000 g whole milk\n  bake 120 C", "plain", 1),
+    ],
+)
+def test_mixes_rise_by_what_they_are(body: str, mix: str, rises: float) -> None:
+    made = use(alone(f"layer Mix\n{body}\n"), "mixer")
+
+    assert made.mix == mix
+    assert made.rises_to_ml.number == pytest.approx(rises * made.filled_ml.number)
+
+
+def test_a_foam_over_the_rim_stops() -> None:
+    spec = alone("layer M\n  into mixer\n  1400 g egg white\n  whip to stiff peaks\n")
+
+    assert "foams_over" in codes(spec)
+    assert "over_vessel" not in codes(spec)
+
+
+def test_what_was_poured_away_is_no_longer_in_the_pan() -> None:
+    body = (
+        "layer M\n  into small pan\n  900 g whole milk\n  boil 1 min\n  pour\n"
+        "  into small pan\n  900 g whole milk\n  boil 1 min\n"
+    )
+
+    assert use(alone(body), "small pan").filled_g == pytest.approx(900)
+    kept = body.replace("  pour\n", "  into mixer\n  5 g fine salt\n")
+    assert use(alone(kept), "small pan").filled_g == pytest.approx(1800)
+
+
+def test_unknown_vessels_and_none_stop_nothing() -> None:
+    none = alone("layer M\n  9000 g whole milk\n  boil 1 min\n")
+    other = alone("layer M\n  into bowl\n  9000 g whole milk\n  boil 1 min\n")
+
+    assert none.kit == ()
+    assert not use(other, "bowl").mixings.known
+    assert not {"boils_over", "foams_over"} & (codes(none) | codes(other))
+
+
+def test_figures_open_and_the_json_keeps_to_its_schema() -> None:
+    spec = times(3.515, "small pan")
+    made = spec_json(spec)
+
+    Draft202012Validator(output_schemas()["specification"]).validate(made)
+    assert made["kit"][0]["mixings"]["value"] == 3
+    names = [name for name, _ in find_figures(spec, "small pan mixings")]
+    assert names == ["Malt caramel / small pan / mixings"]
+
+
+@given(
+    st.tuples(st.floats(50, 700), st.floats(50, 700)),
+    st.tuples(st.floats(100, 900), st.floats(100, 900)),
+)
+def test_tins_on_a_shelf_are_never_more_than_its_area(
+    tin: tuple[float, float], shelf: tuple[float, float]
+) -> None:
+    count = on_shelf(tin, shelf)
+
+    assert count * math.prod(tin) <= math.prod(shelf) * (1 + 1e-6)
+    assert count == on_shelf(tin[::-1], shelf) == on_shelf(tin, shelf[::-1])
+    plain = math.floor(shelf[0] / tin[0]) * math.floor(shelf[1] / tin[1])
+    assert count >= plain
+
+
+@pytest.mark.parametrize(("trays", "wanted"), [(1, 1), (4, 1), (5, 2), (9, 3)])
+def test_loads_of_an_oven(trays: int, wanted: int) -> None:
+    frame = Tin.rectangular(570, 370, 45).times(trays)
+    oven = Place("oven", "oven", shelves=4, shelf_mm=(600, 400))
+
+    assert loads(frame, oven) == wanted
+    assert loads(frame, Place("oven", "oven")) is None
+    assert loads(frame, Place("oven", "oven", shelves=4, shelf_mm=(500, 400))) == 0
+
+
+def test_more_trays_than_the_oven_takes_are_said() -> None:
+    few = LAMP.replace("tin 30 x 20 x 5 cm", "tin 16 x 30 x 20 x 5 cm")
+    many = LAMP.replace("tin 30 x 20 x 5 cm", "tin 61 x 30.5 x 5 cm")
+
+    assert "over_shelves" not in codes(worked(LAMP))
+    assert "over_shelves" not in codes(worked(few))
+    assert "over_shelves" in codes(worked(many))
