@@ -127,8 +127,8 @@ def test_the_demonstration_writes_what_it_says() -> None:
     assert ran.code == 0
     stems = ["harbour-lamp", "lantern-walk", "two-tides"]
     ends = [
-        "-shop-frame.sheet.pdf", ".face.svg", ".json", ".paper.svg", ".sheet.pdf",
-        ".svg", ".txt",
+        "-shop-frame.sheet.pdf", ".face.svg", ".json", ".paper.svg", ".plan.svg",
+        ".sheet.pdf", ".svg", ".txt",
     ]  # fmt: skip
     made = sorted(path.name for path in Path("made").iterdir())
     assert made == [f"{stem}{end}" for stem in stems for end in ends]

@@ -46,7 +46,9 @@ def test_a_rectangle_must_fit_into_the_circle() -> None:
     ],
 )
 def test_a_grid_on_a_round_slab_needs_a_rectangle(request_: CutRequest) -> None:
-    with pytest.raises(GeometryError, match=r"in wedges or strips, or trimmed to a rect"):
+    with pytest.raises(
+        GeometryError, match=r"in wedges or strips, or trimmed to a rect"
+    ):
         cut(request_, ROUND, 30)
 
 

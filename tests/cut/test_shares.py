@@ -11,8 +11,8 @@ from scipy.integrate import quad
 
 from slabwright.cut.cut import cut
 from slabwright.cut.cutting import Cutting
-from slabwright.cut.request import CutRequest
 from slabwright.cut.region import volumes_mm3
+from slabwright.cut.request import CutRequest
 from slabwright.errors import GeometryError
 from slabwright.slab.outline import Outline
 from slabwright.slab.tin import Tin

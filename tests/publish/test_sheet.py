@@ -330,12 +330,25 @@ def test_the_face_is_as_large_as_life() -> None:
     assert data["face_mm"][1] == pytest.approx(height + 0.75, abs=0.5)
 
 
-def test_a_plan_finds_its_place() -> None:
+def test_a_plan_stands_where_it_needs_no_page_of_its_own() -> None:
     plan = (
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20" width="40mm"'
         ' height="20mm"><path d="M0 0h40v20h-40z"/></svg>'
     )
-    made = demo_sheet("lantern-walk")
+    short = sheet(SHORT)
+    full = demo_sheet("two-tides")
 
-    assert plan in sheet_html(made, plan)
-    assert sheet_pdf(made, plan) != sheet_pdf(made)
+    assert plan in sheet_html(short, plan)
+    assert sheet_pdf(short, plan) != sheet_pdf(short)
+    assert plan not in sheet_html(full, plan)
+    assert as_set(full, plan).pages == as_set(full).pages == 1
+
+
+SHORT = """slab Short
+tin 30 x 20 x 5 cm
+cut 6 x 4, trim 5 mm
+layer Base
+  300 g plain flour
+  200 g butter
+  ends 470 g
+"""

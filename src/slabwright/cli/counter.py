@@ -61,7 +61,15 @@ def _write(spec: "Specification", stem: Path) -> None:
     from slabwright.publish.terminal import Manner, spec_text
 
     picture = drawn(spec)
+    cut = {}
+    if spec.cut is not None:
+        from slabwright.publish.draw_cut import drawn_plan
+        from slabwright.publish.drawing.cut_plan import cut_plan_svg
+
+        plan = drawn_plan(spec, spec.cut)
+        cut = {".plan.svg": cut_plan_svg(plan, theme="paper")}
     texts = {
+        **cut,
         ".svg": section_svg(picture),
         ".paper.svg": section_svg(picture, theme="paper"),
         ".face.svg": cut_face_svg(picture),

@@ -100,11 +100,11 @@ def write(made: "BenchSheet", pdf: Path | None, html: Path | None) -> list[Path]
     if pdf is not None:
         from slabwright.publish.sheet.pdf import sheet_pdf
 
-        files.append((pdf, sheet_pdf(made)))
+        files.append((pdf, sheet_pdf(made, plan_of(made))))
     if html is not None:
         from slabwright.publish.sheet.html import sheet_html
 
-        files.append((html, sheet_html(made).encode()))
+        files.append((html, sheet_html(made, plan_of(made)).encode()))
     for path, data in files:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -114,6 +114,17 @@ def write(made: "BenchSheet", pdf: Path | None, html: Path | None) -> list[Path]
             do = "Name a file in a folder that exists."
             raise FileError(Mistake(what, do)) from error
     return [path for path, _ in files]
+
+
+def plan_of(made: "BenchSheet") -> str:
+    """The plan of its cut as SVG; empty without a cut."""
+    from slabwright.publish.draw_cut import drawn_plan
+    from slabwright.publish.drawing.cut_plan import cut_plan_svg
+
+    cut = made.spec.cut
+    if cut is None:
+        return ""
+    return cut_plan_svg(drawn_plan(made.spec, cut), theme="paper")
 
 
 def revision(card: str) -> str:

@@ -68,8 +68,8 @@ class Cutting:
         if self.tins > 1:
             return self.note
         at = "mm" if self.shape in {"grid", "cells"} else self.words
-        _, _, rest = self.note.partition(at)
-        return rest.lstrip(" ;,.:")
+        _, found, rest = self.note.partition(at)
+        return rest.lstrip(" ;,.:") if found else self.note
 
     @property
     def edge_pieces(self) -> int:

@@ -71,10 +71,24 @@ def _weights(sheet: CutSheet, manner: Manner) -> Iterator[str]:
         text = f"{slabs} cut on paper: 99 of 100 reach {reached:.1f} g"
         yield from _row("Tried", text, manner)
     if cut.trim_g.known and cut.trim_g.number > 0:
-        text = f"{_grams(cut.trim_g)} with what the knife takes"
-        if cut.left_over_g.number > 0:
-            text += f"; {_grams(cut.left_over_g)} of it strips and off-cuts"
-        yield from _row("Trim", text, manner)
+        yield from _row("Trim", _trim(sheet), manner)
+
+
+def _trim(sheet: CutSheet) -> str:
+    """What is in no piece, and where it went."""
+    made, slab_g = sheet.cut.cutting, (sheet.slab_g or 0.0) * sheet.cut.cutting.tins
+    parts = {
+        "trimmed edges": made.trim_share - made.left_over_share,
+        "left-over strips and off-cuts": made.left_over_share,
+        "crumbs under the knife": made.knife_share,
+    }
+    said = [
+        f"{words.grams(share * slab_g)} g {name}"
+        for name, share in parts.items()
+        if share > 1e-9
+    ]
+    whole = f"{_grams(sheet.cut.trim_g)}: " if len(said) > 1 else ""
+    return whole + ", ".join(said)
 
 
 def _grams(figure: Figure) -> str:

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from slabwright.publish.drawing.svg import element, escaped, number
 from slabwright.publish.sheet.page import Drawings, content, drawings
-from slabwright.publish.sheet.pdf import as_set
+from slabwright.publish.sheet.pdf import AsSet, as_set
 from slabwright.spec.bench import BenchSheet
 
 _FONTS: Final = (
@@ -39,18 +39,18 @@ def sheet_html(sheet: BenchSheet, plan: str = "") -> str:
         + element("title", escaped(said["title"]))
         + element("style", _style() + _sizes(draw, page_count))
     )
-    body = _edges(draw, page_count) + element(
-        "main", _main(said, draw, has_section=came_out.has_section)
-    )
+    body = _edges(draw, page_count) + element("main", _main(said, draw, came_out))
     page = element("head", head) + element("body", body)
     return f"<!DOCTYPE html>\n{element('html', page, lang='en-GB')}\n"
 
 
-def _main(said: dict[str, Any], draw: Drawings, *, has_section: bool) -> str:
+def _main(said: dict[str, Any], draw: Drawings, came_out: AsSet) -> str:
     parts = [_header(said, draw)]
-    parts += [_job(job, said["cut"], draw) for job in said["jobs"]]
-    if has_section:
+    parts += [_job(job, said["cut"]) for job in said["jobs"]]
+    if came_out.has_section:
         parts.append(element("div", draw.section, class_="section"))
+    if came_out.has_plan:
+        parts.append(element("div", draw.plan, class_="section plan"))
     parts.append(element("footer", escaped(" ".join(said["foot"]))))
     return "".join(parts)
 
@@ -76,7 +76,7 @@ def _header(said: dict[str, Any], draw: Drawings) -> str:
     return element("header", element("div", words) + face)
 
 
-def _job(job: dict[str, Any], cut: list[Any], draw: Drawings) -> str:
+def _job(job: dict[str, Any], cut: list[Any]) -> str:
     name = f"<b>{escaped(job['number'])}</b>{escaped(job['name'])}"
     head = element("h2", name)
     taken = element("p", escaped(job["takes"]), class_="takes") if job["takes"] else ""
@@ -86,8 +86,7 @@ def _job(job: dict[str, Any], cut: list[Any], draw: Drawings) -> str:
         left = element("div", head + _table(job["groups"]))
         return element("section", left + steps, class_=f"job{is_tall}")
     if job["is_finish"] and cut:
-        plan = element("div", draw.plan, class_="plan") if draw.plan else ""
-        words = element("div", "".join(map(_paragraph, cut)) + plan, class_="cut")
+        words = element("div", "".join(map(_paragraph, cut)), class_="cut")
         return element("section", head + steps + words, class_="job finish")
     return element("section", head + steps, class_="job wide")
 

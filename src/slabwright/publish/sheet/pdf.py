@@ -35,6 +35,8 @@ class AsSet:
     pages: int
     has_section: bool
     """Whether there was room for the section without a page of its own."""
+    has_plan: bool
+    """The same of the cut plan."""
 
 
 def as_set(sheet: BenchSheet, plan: str = "") -> AsSet:
@@ -48,7 +50,7 @@ def as_set(sheet: BenchSheet, plan: str = "") -> AsSet:
         sys_inputs={"data": sheet_data(sheet, plan)},
     )
     said = json.loads(found)
-    return AsSet(int(said["pages"]), bool(said["section"]))
+    return AsSet(int(said["pages"]), bool(said["section"]), bool(said["plan"]))
 
 
 def sheet_data(sheet: BenchSheet, plan: str = "") -> str:
