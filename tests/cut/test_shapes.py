@@ -1,4 +1,4 @@
-"""Triangles, diamonds and strips: whole, apart, nothing lost, sides on their strokes."""
+"""Triangles, diamonds, strips: whole, apart, nothing lost, sides on their strokes."""
 
 from itertools import pairwise
 from math import asin, hypot, pi, radians, sin, sqrt, tan

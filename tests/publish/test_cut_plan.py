@@ -1,12 +1,15 @@
 """The slab from above and its ruler strips: true, in order, nothing over another."""
 
 from itertools import pairwise
+from math import pi
 from xml.etree import ElementTree as ET
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.files.kitchens import worked
 
+from slabwright.publish.draw_cut import drawn_plan
 from slabwright.publish.drawing.cut_plan import cut_plan_svg
 from slabwright.publish.drawing.palette import Theme
 from slabwright.publish.drawing.plan import DrawnPlan, DrawnStroke
@@ -121,6 +124,90 @@ def test_a_name_can_not_break_out_of_the_drawing() -> None:
         assert not list(ET.XML(svg).iter(f"{SVG}script"))
 
 
+# --- what the cutting room makes --------------------
+
+CUTS = [
+    ("5 x 4, trim 5 mm", "30 x 20 x 5 cm"),
+    ("squares 48 mm", "30 x 20 x 5 cm"),
+    ("squares 60 mm, each into 2 triangles, trim 5 mm", "30 x 20 x 5 cm"),
+    ("squares 60 mm, each into 4 triangles", "30 x 20 x 5 cm, corners 3 cm"),
+    ("diamonds 40 mm, trim 5 mm", "30 x 20 x 5 cm"),
+    ("diamonds 40 mm, 45°", "57 x 37 x 4.5 cm"),
+    ("12 wedges", "round 23 cm, 7 cm deep"),
+    ("7 wedges, trim 5 mm", "round 23 cm, 7 cm deep"),
+    ("100 wedges", "round 23 cm, 7 cm deep"),
+    ("strips 30 mm", "round 23 cm, 7 cm deep"),
+    ("4 x 3, trim to 160 x 120 mm", "round 23 cm, 7 cm deep"),
+    ("20 x 10, trim 5 mm", "57 x 37 x 4.5 cm"),
+    ("1 piece", "20 cm square"),
+]
+
+
+def made(cut: str, tin: str) -> DrawnPlan:
+    card = (
+        f"slab Two Tides\ntin {tin}\ncut {cut}\nlayer Base\n  kind plain\n"
+        "  1800 g plain flour\n"
+    )
+    spec = worked(card)
+    assert spec.errors == ()
+    assert spec.cut is not None
+    return drawn_plan(spec, spec.cut)
+
+
+@pytest.mark.parametrize(("cut", "tin"), CUTS)
+def test_every_shape_is_drawn_true_and_no_ring_covers_another(
+    cut: str, tin: str
+) -> None:
+    plan = made(cut, tin)
+    svg = cut_plan_svg(plan, theme="paper")
+
+    found = rings(svg)
+    left, top, wide, high = map(float, ET.XML(svg).attrib["viewBox"].split())
+    for n, (x, y, r) in enumerate(found):
+        assert left <= x - r
+        assert x + r <= left + wide
+        assert top <= y - r
+        assert y + r <= top + high
+        for x2, y2, r2 in found[n + 1 :]:
+            assert (x - x2) ** 2 + (y - y2) ** 2 >= (r + r2 - 0.01) ** 2
+    turns = {int(words) for _, _, words in texts(svg, "turn-word")}
+    assert turns <= {one.number for one in plan.strokes}
+    if len(plan.strokes) <= 20:
+        assert len(turns) == len(plan.strokes)
+    assert 'style="' not in svg
+
+
+@pytest.mark.parametrize(("cut", "tin"), [CUTS[2], CUTS[4]])
+def test_a_slanted_stroke_carries_its_ring(cut: str, tin: str) -> None:
+    plan = made(cut, tin)
+    svg = cut_plan_svg(plan)
+
+    at = [float(x) for x, _, _ in texts(svg, "at") if x > 0]
+    k = (max(at) - min(at)) / (
+        max(o.at_mm or 0 for o in plan.strokes if o.edge == "left")
+        - min(o.at_mm or 0 for o in plan.strokes if o.edge == "left")
+    )
+    by_number = {int(words): (x, y - 4.2) for x, y, words in texts(svg, "turn-word")}
+    for one in plan.strokes:
+        if one.edge or one.number not in by_number:
+            continue
+        (x0, y0), (x1, y1) = one.start_mm, one.end_mm
+        x, y = by_number[one.number][0] / k, -by_number[one.number][1] / k
+        off = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)
+        assert abs(off) / ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5 < 0.1
+
+
+def test_the_rim_s_millimetres_stand_where_they_are_measured() -> None:
+    svg = cut_plan_svg(made("12 wedges", "round 23 cm, 7 cm deep"))
+
+    found = {words: (x, y) for x, y, words in texts(svg, "at")}
+    assert len(found) == 12
+    # a quarter of 722.6 mm is at the right, half of it at the far side
+    centre_x = found["0"][0]
+    assert found["180.6"][0] > centre_x > found["541.9"][0]
+    assert found["361.3"][1] < found["180.6"][1] < found["0"][1]
+
+
 # --- ruler strips --------------------
 
 
@@ -163,3 +250,30 @@ def test_a_long_slab_goes_on_over_more_pages() -> None:
     assert len(pages) == 3  # 12 and 3 strips, six on a page
     words = [mark for page in pages for mark in marks_on(page)]
     assert len(words) == 41 + 11
+
+
+def test_slanted_strokes_have_strips_for_all_four_edges() -> None:
+    (page,) = ruler_pages(
+        made("squares 50 mm, each into 2 triangles", "20 x 20 x 5 cm")
+    )
+
+    # squares of 50 on 200: diagonals meet the edges where straight cuts do, but for
+    # the corners; of 4 + 4 - 1 diagonals the longest runs from corner to corner
+    words = {text.text for text in ET.XML(page).iter(f"{SVG}text")}
+    for edge in ("near edge, from its left end", "far edge, from its left end"):
+        assert edge in words
+    marks = [(left, place, said) for left, place, said in marks_on(page)]
+    assert len({left for left, _, _ in marks}) == 4
+    for _, place, said in marks:
+        assert place == pytest.approx(float(said), abs=0.06)
+
+
+def test_a_strip_goes_around_the_rim() -> None:
+    pages = ruler_pages(made("12 wedges", "round 23 cm, 7 cm deep"))
+
+    said = sorted(float(w) for page in pages for _, _, w in marks_on(page))
+    assert said == pytest.approx([pi * 230 / 12 * i for i in range(12)], abs=0.06)
+
+
+def test_nothing_to_mark_gives_no_page() -> None:
+    assert ruler_pages(made("1 piece", "20 cm square")) == ()

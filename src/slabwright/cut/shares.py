@@ -99,22 +99,22 @@ def of_mass(
         for grid in _nearest_by_area(along, across, tin, height_mm, wish, least_mm)
     ]
     if wish > 1 or not near:
-        raise no_such_mass()
+        raise no_such_mass(least_mm)
     best, share = min(
         near, key=lambda found: (round(abs(found[1] - wish), 9), found[0].aspect)
     )
     if share > FAR * wish:
-        raise no_such_mass()
+        raise no_such_mass(least_mm)
     return best
 
 
-def no_such_mass() -> GeometryError:
+def no_such_mass(least_mm: float = SMALLEST_PIECE_MM) -> GeometryError:
     """The error for a piece heavier than the slab, or lighter than any that is cut."""
     return GeometryError(
         Mistake(
             "The slab can't be cut into pieces of that mass.",
             "Ask for less than the slab weighs, and for no piece narrower than "
-            f"{SMALLEST_PIECE_MM:g} mm.",
+            f"{max(least_mm, SMALLEST_PIECE_MM):g} mm.",
         )
     )
 

@@ -69,20 +69,24 @@ def shelf_findings(
 
 
 def _rises_over(use: VesselUse) -> Finding:
-    is_boil = use.mix == "boil"
     goes = int(use.mixings.number)
     able = [name for name in use.would_do if name != use.vessel]
     other = f"Take the {able[0]}, or make it" if able else "Make it"
-    return Finding(
-        "boils_over" if is_boil else "foams_over", Severity.STOP, use.layer,
+    what = (
         f"{use.filled_ml.number / 1000:.1f} l in the {use.vessel} may rise to "
         f"{use.rises_to_ml.number / 1000:.1f} l; it holds "
-        f"{use.holds_ml.number / 1000:g} l.",
-        "A boil with sugar, milk or cream may rise to three times its depth."
-        if is_boil
-        else "A foam must stay below the rim at its finished volume.",
-        f"{other} in {goes} {'boils' if is_boil else 'mixings'}.",
-        use.rises_to_ml.sum, span=use.span,
+        f"{use.holds_ml.number / 1000:g} l."
+    )
+    if use.mix == "boil":
+        return Finding(
+            "boils_over", Severity.STOP, use.layer, what,
+            "A boil with sugar, milk or cream may rise to three times its depth.",
+            f"{other} in {goes} boils.", use.rises_to_ml.sum, span=use.span,
+        )  # fmt: skip
+    return Finding(
+        "foams_over", Severity.STOP, use.layer, what,
+        "A foam must stay below the rim at its finished volume.",
+        f"{other} in {goes} mixings.", use.rises_to_ml.sum, span=use.span,
     )  # fmt: skip
 
 
