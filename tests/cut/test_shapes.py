@@ -251,6 +251,24 @@ def _in_cell(
     return inside
 
 
+@pytest.mark.parametrize("tin", [BOTH, SLOPING, DEVELOPMENT])
+@pytest.mark.parametrize("each", [2, 4])
+@pytest.mark.parametrize("trim_mm", [0.0, 5.0])
+def test_triangles_hold_what_their_squares_hold(
+    tin: Tin, each: int, trim_mm: float
+) -> None:
+    # 320 = 8 × 40 and 220 = 5 × 44: corner squares reach into the rounding
+    squares = CutRequest(piece_length_mm=40, piece_width_mm=40, trim_mm=trim_mm)
+    whole = cut(squares, tin, 35)
+    parts = cut(triangles_of(40, each, trim_mm=trim_mm), tin, 35)
+
+    assert parts.kept_share == pytest.approx(whole.kept_share, abs=1e-9)
+    assert parts.left_over_share == pytest.approx(whole.left_over_share, abs=1e-9)
+    for n, square in enumerate(whole.each):
+        some = parts.each[n * each : (n + 1) * each]
+        assert sum(one.share for one in some) == pytest.approx(square.share, abs=1e-9)
+
+
 # --- worked by hand --------------------
 
 

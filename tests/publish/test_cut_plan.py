@@ -1,7 +1,7 @@
 """The slab from above and its ruler strips: true, in order, nothing over another."""
 
 from itertools import pairwise
-from math import pi
+from math import hypot, pi
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -177,6 +177,15 @@ def test_every_shape_is_drawn_true_and_no_ring_covers_another(
     assert 'style="' not in svg
 
 
+def apart_mm(stroke: DrawnStroke, at: tuple[float, float]) -> float:
+    """Distance of a point from a stroke, its ends too."""
+    (x0, y0), (x1, y1) = stroke.start_mm, stroke.end_mm
+    dx, dy = x1 - x0, y1 - y0
+    t = ((at[0] - x0) * dx + (at[1] - y0) * dy) / (dx * dx + dy * dy)
+    t = min(max(t, 0.0), 1.0)
+    return float(hypot(at[0] - x0 - t * dx, at[1] - y0 - t * dy))
+
+
 @pytest.mark.parametrize(("cut", "tin"), [CUTS[2], CUTS[4]])
 def test_a_slanted_stroke_carries_its_ring(cut: str, tin: str) -> None:
     plan = made(cut, tin)
@@ -195,6 +204,9 @@ def test_a_slanted_stroke_carries_its_ring(cut: str, tin: str) -> None:
         x, y = by_number[one.number][0] / k, -by_number[one.number][1] / k
         off = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)
         assert abs(off) / ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5 < 0.1
+        for other in plan.strokes:  # and lies on no other
+            if other.number != one.number:
+                assert apart_mm(other, (x, y)) * k > 10
 
 
 def test_the_rim_s_millimetres_stand_where_they_are_measured() -> None:

@@ -64,7 +64,8 @@ class _Group:
     corners: Array
     """Shape (pieces, sides, 2)."""
     moves: Array
-    """What a stroke's moving does to each side, (pieces, sides); 0 for an edge."""
+    """What a stroke's moving does to each side, (pieces, sides). The slab's own edge
+    stays where it is: 0."""
     strokes: NDArray[np.intp]
     """Which stroke made each side; 0 for an edge."""
     solves: Array
@@ -130,7 +131,6 @@ def simulate(
         off_mm = throw.normal(
             0.0, evenness.knife_off_mm, (count, len(made.strokes) + 1)
         )
-        off_mm[:, 0] = 0.0  # the slab's own edge stays where it is
         tilt = throw.choice((-1.0, 1.0), count) * evenness.level_mm / slab_height_mm
         found.extend(_weighed(group, off_mm, tilt).ravel() for group in groups)
         done += count

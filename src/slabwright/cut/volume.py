@@ -14,10 +14,17 @@ class Volumes:
 
     def __init__(self, tin: Tin, height_mm: float) -> None:
         """Take the slab of this height [mm] that stands in a tin."""
+        ends = (tin.base, tin.rim)
         self._base = tin.base
         self._height_mm = height_mm
-        self._slices = slices(tin, height_mm, panels=4 if _has_corners(tin) else 1)
-        self._whole_mm3 = sum(o.area_mm2 * thick for o, thick in self._slices)
+        self._fine = slices(tin, height_mm)
+        # away from rounded corners an area is smooth all the way up
+        self._coarse = slices(tin, height_mm, panels=1)
+        self._whole_mm3 = sum(o.area_mm2 * thick for o, thick in self._fine)
+        self._corner = (
+            min(one.length_mm / 2 - one.corner_radius_mm for one in ends),
+            min(one.width_mm / 2 - one.corner_radius_mm for one in ends),
+        )
 
     def share(self, polygon: Sequence[Point]) -> float:
         """Share of the slab that lies over a convex shape.
@@ -31,8 +38,11 @@ class Volumes:
         centred = [(px - x, py - y) for px, py in polygon]
         if all(_inside(p, self._base) for p in centred):  # walls only lean outwards
             return area_mm2(centred) * self._height_mm / self._whole_mm3
+        reach = [max(abs(p[axis]) for p in centred) for axis in (0, 1)]
+        is_near = reach[0] > self._corner[0] and reach[1] > self._corner[1]
         volume_mm3 = sum(
-            area_within_mm2(centred, outline) * thick for outline, thick in self._slices
+            area_within_mm2(centred, outline) * thick
+            for outline, thick in (self._fine if is_near else self._coarse)
         )
         return volume_mm3 / self._whole_mm3
 
@@ -44,8 +54,3 @@ def _inside(point: Point, outline: Outline) -> bool:
     if u > r or v > r:
         return False
     return u <= 0 or v <= 0 or u * u + v * v <= r * r
-
-
-def _has_corners(tin: Tin) -> bool:
-    """Whether a corner is rounded: else areas are smooth all the way up."""
-    return max(tin.base.corner_radius_mm, tin.rim.corner_radius_mm) > 0
