@@ -187,3 +187,9 @@ def test_more_trays_than_the_oven_takes_are_said() -> None:
     assert "over_shelves" not in codes(worked(LAMP))
     assert "over_shelves" not in codes(worked(few))
     assert "over_shelves" in codes(worked(many))
+
+
+def test_a_layer_of_which_nothing_could_be_read_has_no_vessels() -> None:
+    spec = worked("slab A\ntin 20 x 20 cm\nlayer B\n  5 cupz plain flour\n")
+
+    assert spec.kit == ()

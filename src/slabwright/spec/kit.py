@@ -1,6 +1,6 @@
 """What the kitchen's own things make of a formula: scales, vessels, shelves."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from slabwright.finding import Finding, Severity
@@ -12,7 +12,7 @@ from slabwright.kitchen import Kitchen, Vessel
 from slabwright.slab.tin import Tin
 from slabwright.spec.bench_words import is_oven
 from slabwright.spec.loads import loads
-from slabwright.spec.vessel_use import VesselUse, vessel_uses, volume_ml
+from slabwright.spec.vessel_use import VesselUse, volume_ml
 
 _READS: Final = 0.05
 """Half a step of the scale may be this share of what is weighed. Common practice."""
@@ -24,7 +24,11 @@ def findings(batch: Batch, kitchen: Kitchen) -> Iterator[Finding]:
     for line in batch.lines:
         yield from _below_scale(batch, line, kitchen)
     yield from _over_vessel(batch, kitchen)
-    for use in vessel_uses([batch], kitchen):
+
+
+def use_findings(uses: Iterable[VesselUse]) -> Iterator[Finding]:
+    """What rises over the rim of its vessel, and what is too heavy for one to pour."""
+    for use in uses:
         if use.mix != "plain" and use.is_over:
             yield _rises_over(use)
         if use.is_heavy:

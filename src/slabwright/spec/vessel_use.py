@@ -115,13 +115,14 @@ def _moments(batch: Batch, kitchen: Kitchen) -> Iterator[VesselUse]:
     contents: dict[str, _Content] = {}
     vessel, at = "", None
     content = _Content()
-    for event in batch.component.events:
+    events = batch.component.events
+    for event, after in zip(events, (*events[1:], None), strict=False):
         if isinstance(event, Into):
             vessel, at = event.vessel, event.span
             content = contents.setdefault(vessel.casefold(), _Content())
         elif isinstance(event, Line):
             content.lines.append(next(weighed))
-            if vessel:
+            if vessel and not isinstance(after, Line):  # the last one fills it most
                 yield _use(batch, vessel, content, None, at, kitchen)
         elif isinstance(event, Step):
             if vessel and content.lines:

@@ -23,6 +23,7 @@ from slabwright.spec.costing import (
 )
 from slabwright.spec.cut_findings import cut_findings
 from slabwright.spec.cutting import cut_figures
+from slabwright.spec.kit import use_findings
 from slabwright.spec.layers import layer_figures, sum_of
 from slabwright.spec.specification import (
     CutFigures,
@@ -79,6 +80,7 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         cost = cost_figures(worth, costs, order.kitchen, cut, mass)
         cost = replace(cost, old=old_prices(costs, order.prices, order.on))
     every = [inner for batch in (*batches, *own) for inner in all_batches(batch)]
+    kit = vessel_uses(every, order.kitchen)
     mistakes = dict.fromkeys(m for batch in every for m in batch.mistakes)
     return Specification(
         card=card,
@@ -97,6 +99,7 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         findings=weightiest_first(
             (
                 *findings(card, lie, apart, every, order.kitchen, book, cost),
+                *use_findings(kit),
                 *(
                     found
                     for one in (cut, *others)
@@ -107,7 +110,7 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         ),
         asks=(*card.asks, *asks(every, book, is_pasted=card.is_pasted)),
         errors=_sorted((*errors, *mistakes, *wrong)),
-        kit=vessel_uses(every, order.kitchen),
+        kit=kit,
     )
 
 
