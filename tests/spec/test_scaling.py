@@ -243,6 +243,27 @@ def test_a_component_under_another_name_grows_too() -> None:
     assert curd.lines[0].mass_g.number == pytest.approx(900)
 
 
+def test_a_component_grows_with_the_layer_that_takes_it_and_no_other() -> None:
+    card = worked(
+        "slab A\ntin 30 x 20 cm\ncomponent Curd\n  300 g lemon juice\n  ends 300 g\n"
+        "layer One from Curd, 200 g\n  chill 20 min\nlayer Two\n  400 g honey\n"
+    )
+    deep = card.layers[0].depth_mm.number
+    scaled = to(of=card, layers_mm=(("One", 2 * deep),)).making
+
+    (curd,) = scaled.components
+    assert curd.lines[0].mass_g.number == pytest.approx(600, rel=1e-6)
+
+
+def test_two_tins_of_the_card_and_one_of_them_keep_its_cut() -> None:
+    card = worked("slab A\ntin 2 of 30 x 20 cm\ncut 5 x 4\nlayer B\n  900 g honey\n")
+    cut = to(Tin.rectangular(300, 200), of=card).tins[0].spec.cut
+
+    assert cut is not None
+    assert cut.said.text == "5 x 4"
+    assert cut.pieces.number == 20
+
+
 def test_a_wished_depth_stays_a_wish() -> None:
     card = worked(
         "slab A\ntin 30 x 20 cm\nlayer B, 8 mm\n  600 g caster sugar\n  ends 600 g\n"
