@@ -62,6 +62,9 @@ def test_it_chooses_between_two_masses() -> None:
 
     assert (found["cut"]["along"]["value"], found["cut"]["across"]["value"]) == (6, 4)
     assert [one["words"] for one in found["choices"]] == ["6 x 4", "7 x 4"]
+    best = found["choices"][0]
+    assert best["piece_mass_g"] == pytest.approx(found["cut"]["piece_mass_g"]["value"])
+    assert best["reached_g"] == pytest.approx(found["cut"]["promised_piece_g"]["value"])
     assert found["cut"]["words"].endswith("trim 5 mm")  # the card's own trim stays
 
 
@@ -75,6 +78,30 @@ def test_a_level_slab_and_a_true_knife_promise_more() -> None:
     assert (
         promised("--knife-off", "0.2mm") > promised() > promised("--knife-off", "2mm")
     )
+
+
+def test_strokes_stand_in_the_json_in_order() -> None:
+    asked = ("--as", "squares 60 mm, each into 2 triangles, trim 5 mm")
+    found = json.loads(run("cut", CARD, *asked, "--json").out)["cut"]["strokes"]
+
+    assert [one["number"] for one in found] == list(range(1, 18))
+    assert [one["what"] for one in found[:6]] == ["trim"] * 4 + ["strip"] * 2
+    assert found[0]["start_mm"] == [0, 5]
+    assert found[0]["end_mm"] == [300, 5]
+    assert (found[1]["edge"], found[1]["at_mm"]) == ("near", 195)
+    slanted = found[-1]
+    assert (slanted["edge"], slanted["at_mm"]) == (None, None)
+    # from the corner of the last square, 185 and 5: at 45° it came from 180 and 0
+    assert slanted["meets"][0] == {"edge": "near", "at_mm": 180}
+
+
+def test_wedges_are_promised_less_than_they_weigh() -> None:
+    asked = ("--as", "60-75 g pieces, in 23 cm round", "--json")
+    found = json.loads(run("cut", CARD, *asked).out)["choices"]
+
+    assert len(found) > 2
+    for one in found:
+        assert 30 < one["reached_g"] < one["piece_mass_g"] < 75.1
 
 
 def test_trying_it_comes_to_nearly_the_same() -> None:

@@ -116,6 +116,19 @@ def test_slanted_strokes_of_a_round_slab_are_marked_on_its_rectangle() -> None:
             assert low - 1e-6 <= there.at_mm <= high + 1e-6
 
 
+def test_trims_of_a_round_slab_run_from_rim_to_rim() -> None:
+    request = CutRequest(along=4, across=3, trim_to_mm=(160, 120))
+    made = cut(request, Tin.round(230, 70), 31)
+
+    # 60 mm from the middle the half chord is √(115² - 60²) = 98.1 mm
+    near = made.strokes[0]
+    assert near.start_mm == pytest.approx((115 - 98.107, 55), abs=1e-3)
+    assert near.end_mm == pytest.approx((115 + 98.107, 55), abs=1e-3)
+    # the others end where the first two have cut
+    left = made.strokes[2]
+    assert [left.start_mm, left.end_mm] == [(35, 55), (35, 175)]
+
+
 def test_odd_wedges_are_cut_from_the_rim_to_the_middle() -> None:
     made = cut(CutRequest(wedges=5), Tin.round(230), 30)
 

@@ -154,6 +154,14 @@ def made(cut: str, tin: str) -> DrawnPlan:
     return drawn_plan(spec, spec.cut)
 
 
+def test_trims_and_strips_are_broken_lines() -> None:
+    svg = cut_plan_svg(made("squares 60 mm, trim 5 mm", "30 x 20 x 5 cm"))
+
+    found = [p.attrib.get("class") for p in ET.XML(svg).iter(f"{SVG}path")]
+    assert found.count("stroke-trim") == 4 + 2
+    assert found.count("stroke") == 3 + 2
+
+
 @pytest.mark.parametrize(("cut", "tin"), CUTS)
 def test_every_shape_is_drawn_true_and_no_ring_covers_another(
     cut: str, tin: str

@@ -88,6 +88,15 @@ def test_what_cannot_be_promised_is_withheld(text: str, why: str) -> None:
     assert why in cut.promised_g.sum
 
 
+def test_a_piece_beyond_a_rounded_corner_promises_nothing() -> None:
+    # a corner of radius 10 cm leaves nothing of a square of 2 cm in it
+    cut = figures("squares 20 mm", "30 x 20 x 5 cm, corners 10 cm")
+
+    assert cut.cutting.spread_low == 0
+    assert not cut.promised_g.known
+    assert "trim it off" in cut.promised_g.sum
+
+
 def test_every_tin_of_several_counts() -> None:
     one, two = figures("5 x 4"), figures("5 x 4", "2 of 30 x 20 x 5 cm", 3600)
 

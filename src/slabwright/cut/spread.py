@@ -66,6 +66,13 @@ class Kind:
     knife: float
     """One standard deviation through the knife, relative to the piece."""
 
+    def below(self, share: float, slope: float) -> float:
+        """How many of them have less than this share of the slab's mass."""
+        if self.share <= 0:  # nothing of the slab lies there
+            return 1.0
+        off = share / self.share - 1
+        return below_uniform_and_normal(off, slope, self.knife)
+
 
 @dataclass(frozen=True, slots=True)
 class Spread:
@@ -95,16 +102,8 @@ class Spread:
 
     def below(self, share: float) -> float:
         """How many of all pieces have less than this share of the slab's mass."""
-        return (
-            sum(
-                kind.count
-                * below_uniform_and_normal(
-                    share / kind.share - 1, self.slope, kind.knife
-                )
-                for kind in self.kinds
-            )
-            / self._count
-        )
+        lighter = sum(kind.count * kind.below(share, self.slope) for kind in self.kinds)
+        return lighter / self._count
 
     def reached_by(self, part: float = PROMISED) -> float:
         """The share that so many of all pieces reach; 0 if that cannot be said."""

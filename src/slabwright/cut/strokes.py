@@ -5,7 +5,8 @@ does not shift under the knife, and no thin slice topples while its neighbour is
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from math import sqrt
 from typing import Literal
 
 from slabwright.cut.side import Mark, Side
@@ -95,6 +96,20 @@ class Strokes:
         edge: Edge = "rim" if at_mm is None else "left"
         place = meets[0].at_mm if at_mm is None else at_mm
         return self._add(what, *ends, edge, place, meets)
+
+    def end_at_rim(self) -> None:
+        """Let trims of a round slab run from rim to rim, and no farther."""
+        r = self.length_mm / 2
+        for i, one in enumerate(self.made):
+            if one.what != "trim":
+                continue
+            axis = 0 if one.edge == "near" else 1
+            reach = sqrt(max(r**2 - (one.start_mm[1 - axis] - r) ** 2, 0.0))
+            ends = [list(one.start_mm), list(one.end_mm)]
+            ends[0][axis] = max(ends[0][axis], r - reach)
+            ends[1][axis] = min(ends[1][axis], r + reach)
+            start, end = ((x, y) for x, y in ends)
+            self.made[i] = replace(one, start_mm=start, end_mm=end)
 
     def _add(
         self,

@@ -177,6 +177,8 @@ def _promised(
         return withheld("g", piece.sum)
     if not height.value:
         return withheld("g", "how high the slab stands is not known")
+    if made.spread_low <= 0:
+        return withheld("g", "a piece at a rounded corner holds nothing: trim it off")
     if made.shape == "cells":
         return withheld("g", "cells are filled, not cut")
     even = evenness_of(kitchen)

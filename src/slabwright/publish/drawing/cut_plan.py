@@ -71,7 +71,7 @@ def cut_plan_svg(
 def _style(plan: DrawnPlan, theme: Theme, id_: str) -> str:
     t = TOKENS[theme]
     rules = {
-        ".tray": f"fill:none;stroke:{t.ink_3};stroke-width:1.2",
+        ".tray": f"fill:none;stroke:{t.ink_2};stroke-width:1.4",
         ".trimmed": f"fill:none;stroke:{t.ink_3};stroke-width:.9",
         ".piece": f"fill:{t.paper};stroke:{t.ink};stroke-width:1",
         ".stroke": f"fill:none;stroke:{t.ink};stroke-width:1.1",
@@ -90,15 +90,15 @@ def _slab(plan: DrawnPlan, k: float, id_: str, theme: Theme) -> str:
     """Tin, hatched trim, and every piece on it; the nearest one shows its top."""
     whole = _path(plan.slab, k)
     clip = element("clipPath", element("path", d=whole), id=f"{id_}-slab")
-    hatch = element(
-        "path", d=_hatch(plan, k), class_="trimmed", clip_path=f"url(#{id_}-slab)"
-    )
+    within = {"clip_path": f"url(#{id_}-slab)"}
+    hatch = element("path", d=_hatch(plan, k), class_="trimmed", **within)
     pieces = element(
         "path", d="".join(_path(p, k) for p in plan.pieces), class_="piece"
     )
     defs, top = _top(plan, k, id_, theme)
+    laid = element("g", pieces + top, **within)  # a rounded corner is theirs too
     edge = element("path", d=whole, class_="tray")
-    return element("defs", clip + defs) + hatch + edge + pieces + top
+    return element("defs", clip + defs) + hatch + laid + edge
 
 
 def _path(outline: Outline, k: float) -> str:
