@@ -255,6 +255,25 @@ def test_a_component_grows_with_the_layer_that_takes_it_and_no_other() -> None:
     assert curd.lines[0].mass_g.number == pytest.approx(600, rel=1e-6)
 
 
+@pytest.mark.parametrize(
+    "cut",
+    [
+        "fingers 100 x 25 mm",
+        "diamonds 40 mm, 60 deg",
+        "strips 30 mm",
+        "squares 40 mm, each into 2 triangles",
+    ],
+)
+def test_pieces_of_a_size_are_as_large_in_another_tin(cut: str) -> None:
+    card = worked(f"slab A\ntin 30 x 20 cm\ncut {cut}\nlayer B\n  900 g honey\n")
+    there = to(Tin.square(230), of=card).tins[0].spec
+
+    assert there.cut is not None
+    assert there.cut.said.text == cut
+    assert there.cut.cutting.shape == card.cut.cutting.shape if card.cut else False
+    assert there.errors == ()
+
+
 def test_two_tins_of_the_card_and_one_of_them_keep_its_cut() -> None:
     card = worked("slab A\ntin 2 of 30 x 20 cm\ncut 5 x 4\nlayer B\n  900 g honey\n")
     cut = to(Tin.rectangular(300, 200), of=card).tins[0].spec.cut

@@ -375,6 +375,9 @@ def _cuts(spec: Specification, named: NamedTin) -> tuple[SaidCut, ...]:
         return ()
     each_g = cut_there.piece_mass_g.number
     old = cut_there.said.request
+    sizes = (old.piece_mm, old.strip_mm, old.diamond_mm)
+    if any(sizes) and own is not None and own.shape == tin.shape:
+        return (cut_there.said,)  # pieces of a size are as large everywhere
     request = CutRequest(piece_g=each_g, trim_mm=old.trim_mm, knife_mm=old.knife_mm)
     words = f"{each_g:.0f} g pieces"
     if old.trim_mm:
