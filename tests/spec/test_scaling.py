@@ -274,6 +274,15 @@ def test_pieces_of_a_size_are_as_large_in_another_tin(cut: str) -> None:
     assert there.errors == ()
 
 
+def test_a_divided_tin_gives_its_cells_as_pieces() -> None:
+    card = worked("slab A\ntin 30 x 20 cm, divided 4 x 3\nlayer B\n  900 g honey\n")
+
+    assert card.cut is not None
+    assert card.cut.pieces.number == 12
+    assert card.cut.piece_mass_g.number == pytest.approx(card.mass_g.number / 12)
+    assert card.errors == ()
+
+
 def test_two_tins_of_the_card_and_one_of_them_keep_its_cut() -> None:
     card = worked("slab A\ntin 2 of 30 x 20 cm\ncut 5 x 4\nlayer B\n  900 g honey\n")
     cut = to(Tin.rectangular(300, 200), of=card).tins[0].spec.cut

@@ -6,6 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 from slabwright.cost.prices import PriceList
+from slabwright.cut.request import CutRequest
 from slabwright.errors import Mistake
 from slabwright.figure import Figure, Ranged, leans_of, weakest, withheld
 from slabwright.formula.batch import Batch, all_batches, work
@@ -227,7 +228,7 @@ def _cuts(
     own: CutFigures | None = None
     others: list[CutFigures] = []
     wrong: list[Mistake] = []
-    for said in card.cuts:
+    for said in (*card.cuts, *_as_divided(card)):
         found = _one_cut(said, tin, height, mass, order)
         if isinstance(found, Mistake):
             file = card.layers[0].component.file if card.layers else ""
@@ -237,6 +238,18 @@ def _cuts(
         elif found is not None:
             others.append(found)
     return own, tuple(others), tuple(wrong)
+
+
+def _as_divided(card: Card) -> tuple[SaidCut, ...]:
+    """A divided tin gives its cells as pieces, where the card says no cut of it."""
+    said = card.tin
+    if said is None or not said.tin.divided:
+        return ()
+    if any(not cut.tin_name for cut in card.cuts):
+        return ()
+    along, across = said.tin.cells
+    request = CutRequest(along=along, across=across)
+    return (SaidCut("as divided", request, said.span),)
 
 
 def _one_cut(
