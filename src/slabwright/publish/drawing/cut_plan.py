@@ -27,7 +27,11 @@ _WEAVE = 0.5
 
 
 def cut_plan_svg(
-    plan: DrawnPlan, *, width_px: float = 640, theme: Theme = "light"
+    plan: DrawnPlan,
+    *,
+    width_px: float = 640,
+    theme: Theme = "light",
+    prefix: str | None = None,
 ) -> str:
     """The cutting plan as a whole SVG document.
 
@@ -39,9 +43,11 @@ def cut_plan_svg(
         plan: the slab from above.
         width_px: width of the drawing, at most; its height follows.
         theme: colours for a light or dark screen, or black on white for paper.
+        prefix: its id and the beginning of every id in it; made from all the above
+            if None.
     """
     seed = repr((plan, theme, width_px)).encode()
-    id_ = f"plan-{blake2s(seed, digest_size=6).hexdigest()}"
+    id_ = prefix or f"plan-{blake2s(seed, digest_size=6).hexdigest()}"
     room = room_for(plan)
     free = width_px - room.left - room.right - 2 * _MARGIN
     k = free / max(plan.length_mm, plan.width_mm / _TALLEST)
@@ -69,6 +75,19 @@ def cut_plan_svg(
 
 
 def _style(plan: DrawnPlan, theme: Theme, id_: str) -> str:
+    if theme == "page":
+        return ""
+    colours = [colour_key(plan.texture, plan.fill)]
+    return drawing_css(theme, f"#{id_}", colours) + plan_css(theme, f"#{id_}")
+
+
+def plan_css(theme: Theme, scope: str) -> str:
+    """Rules for the classes that only a plan has.
+
+    Args:
+        theme: whose colours.
+        scope: selector that every rule begins with.
+    """
     t = TOKENS[theme]
     rules = {
         ".tray": f"fill:none;stroke:{t.ink_2};stroke-width:1.4",
@@ -82,8 +101,7 @@ def _style(plan: DrawnPlan, theme: Theme, id_: str) -> str:
         ".unit": f"font-size:13px;fill:{t.ink_2}",
         ".at": f"font-size:13px;font-weight:600;fill:{t.ink}",
     }
-    own = "".join(f"#{id_} {name}{{{rule}}}" for name, rule in rules.items())
-    return drawing_css(theme, f"#{id_}", [colour_key(plan.texture, plan.fill)]) + own
+    return "".join(f"{scope} {name}{{{rule}}}" for name, rule in rules.items())
 
 
 def _slab(plan: DrawnPlan, k: float, id_: str, theme: Theme) -> str:

@@ -12,7 +12,8 @@ from typing import Literal
 
 from slabwright.publish.drawing.textures import texture_name
 
-Theme = Literal["light", "dark", "paper"]
+Theme = Literal["light", "dark", "paper", "page"]
+"""`page` leaves colours to the page that the drawing stands in: `page_css`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,11 @@ TOKENS: dict[Theme, Tokens] = {
     "light": Tokens("#F7F8F6", "#1D1F1C", "#4E5149", "#696C63", "#E9ECE8", "#98182B"),
     "dark": Tokens("#191B19", "#EFEFE9", "#BDBFB5", "#9C9F94", "#2C302C", "#F4A3AB"),
     "paper": Tokens("#FFFFFF", "#000000", "#222222", "#444444", "#FFFFFF", "#000000"),
-}
+    "page": Tokens(
+        "var(--paper)", "var(--ink)", "var(--ink-2)", "var(--ink-3)", "var(--steel)",
+        "var(--stop)",
+    ),
+}  # fmt: skip
 _ON_PAPER = Food("#FFFFFF", "#111111")
 
 
@@ -63,6 +68,8 @@ def colour_keys() -> tuple[str, ...]:
 
 def food(key: str, theme: Theme) -> Food:
     """Fill and ink of a colour in a theme."""
+    if theme == "page":
+        return Food(f"var(--f-{key})", f"var(--i-{key})")
     return _ON_PAPER if theme == "paper" else _foods(theme)[key]
 
 

@@ -34,7 +34,7 @@ class Picture:
     desc: str
     """One sentence for those who cannot see it."""
     style: str
-    """Rules for its classes, each for this id alone."""
+    """Rules for its classes, each for this id alone; empty where the page has them."""
     view: Box
     size: tuple[str, str]
     """Width and height with their unit."""
@@ -52,7 +52,7 @@ def document(picture: Picture) -> str:
     id_, view = picture.id_, picture.view
     title = element("title", escaped(picture.title), id=f"{id_}-title")
     desc = element("desc", escaped(picture.desc), id=f"{id_}-desc")
-    style = element("style", picture.style)
+    style = element("style", picture.style) if picture.style else ""
     ground = element("path", d=box(view.left, view.top, *view.size), class_="ground")
     return element(
         "svg",
@@ -65,11 +65,14 @@ def document(picture: Picture) -> str:
         stroke_width=LINE_WIDTH,
         role="img",
         aria_labelledby=f"{id_}-title {id_}-desc",
+        **({} if picture.style else {"class_": "drawing"}),
     )
 
 
 def style_of(slab: DrawnSlab, theme: Theme, id_: str) -> str:
-    """Rules for the classes of a drawing of this slab."""
+    """Rules for the classes of a drawing of this slab; none on a page of ours."""
+    if theme == "page":
+        return ""
     return drawing_css(theme, f"#{id_}", colours_of((slab,)))
 
 
