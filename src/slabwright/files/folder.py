@@ -1,7 +1,7 @@
 """The kitchen folder: found upwards from a card, everything in it optional."""
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TypeVar
@@ -28,7 +28,9 @@ from slabwright.larder.lookup import Larder
 
 T = TypeVar("T")
 
-_SIGNS = ("kitchen.yaml", "larder.yaml", "prices.yaml", "slabs")
+PAPERS = ("kitchen.yaml", "larder.yaml", "prices.yaml")
+"""A kitchen's own files, each of which may be left out."""
+_SIGNS = (*PAPERS, "slabs")
 
 
 @dataclass(frozen=True)
@@ -89,12 +91,45 @@ def open_folder(path: Path | None) -> Folder:
     """Everything in a kitchen folder; the defaults where it has none or is None."""
     mistakes: list[Mistake] = []
 
+    def read(file: Path) -> Text | None:
+        try:
+            return read_text(file) if file.is_file() else None
+        except FileError as error:
+            mistakes.extend(error.mistakes)
+            return None
+
+    papers = {name: read(path / name) for name in PAPERS} if path else {}
+    cards: list[tuple[str, Text]] = []
+    home = path / "components" if path else None
+    for file in sorted(home.glob("*.card")) if home and home.is_dir() else ():
+        try:
+            cards.append((file.stem, read_text(file)))
+        except FileError as error:
+            mistakes.extend(error.mistakes)
+    found = {name: text for name, text in papers.items() if text is not None}
+    folder = folder_from(found, cards, path)
+    return replace(folder, mistakes=(*mistakes, *folder.mistakes))
+
+
+def folder_from(
+    papers: Mapping[str, Text],
+    cards: Sequence[tuple[str, Text]] = (),
+    path: Path | None = None,
+) -> Folder:
+    """A kitchen from the texts of its files.
+
+    Args:
+        papers: those of `PAPERS` that there are, by their name.
+        cards: of its components, each by its file's name without `.card`.
+        path: where they stand, if they stand in a folder.
+    """
+    mistakes: list[Mistake] = []
+
     def read(name: str, reader: Callable[[Text], T], without: T) -> T:
-        file = path / name if path else None
-        if file is None or not file.is_file():
+        if name not in papers:
             return without
         try:
-            return reader(read_text(file))
+            return reader(papers[name])
         except FileError as error:
             mistakes.extend(error.mistakes)
             return without
@@ -113,38 +148,32 @@ def open_folder(path: Path | None) -> Folder:
     )
     mistakes.extend(odd)
     bare = Folder(path, kitchen, larder, prices)
-    inside: list[Mistake] = []
-    components = _components(path, bare, inside)
-    return Folder(
-        path, kitchen, larder, prices, components, tuple(mistakes), tuple(inside)
+    components, inside = _components(cards, bare)
+    return replace(
+        bare,
+        components=components,
+        mistakes=tuple(mistakes),
+        component_mistakes=tuple(inside),
     )
 
 
 def _components(
-    path: Path | None, bare: Folder, mistakes: list[Mistake]
-) -> dict[str, Component]:
+    cards: Sequence[tuple[str, Text]], bare: Folder
+) -> tuple[dict[str, Component], list[Mistake]]:
     """Components in cards of their own, by file name and by their own name."""
-    home = path / "components" if path else None
-    if home is None or not home.is_dir():
-        return {}
-    texts: list[tuple[str, Text]] = []
-    for file in sorted(home.glob("*.card")):
-        try:
-            texts.append((file.stem, read_text(file)))
-        except FileError as error:
-            mistakes.extend(error.mistakes)
-    stems = [stem for stem, _ in texts]
-    named = [name for _, text in texts for name in names_on(lines_of(text.text))]
+    mistakes: list[Mistake] = []
+    stems = [stem for stem, _ in cards]
+    named = [name for _, text in cards for name in names_on(lines_of(text.text))]
     names = bare.names.with_components((*stems, *named))
     found: dict[str, Component] = {}
-    for stem, text in texts:
+    for stem, text in cards:
         read = read_card(text.text, names, bare.tins, text.file)
         mistakes.extend(read.mistakes)
         for component in read.card.components:
             found.setdefault(slug(component.name), component)
         if read.card.components:
             found.setdefault(slug(stem), read.card.components[0])
-    return found
+    return found, mistakes
 
 
 def standard_input(data: bytes) -> Text:
