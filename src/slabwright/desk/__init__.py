@@ -1,0 +1,1 @@
+"""What both doors do: open a kitchen from the store, work out, keep, move."""
