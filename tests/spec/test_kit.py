@@ -12,8 +12,10 @@ from jsonschema import Draft202012Validator
 from slabwright.files.folder import open_folder
 from slabwright.files.raw import Text
 from slabwright.kitchen import Place
+from slabwright.publish.draw import drawn
 from slabwright.publish.json_form import spec_json
 from slabwright.publish.schemas import output_schemas
+from slabwright.publish.terminal import Manner, spec_text
 from slabwright.slab.tin import Tin
 from slabwright.spec.figures import find_figures
 from slabwright.spec.loads import loads, on_shelf
@@ -175,9 +177,130 @@ def test_loads_of_an_oven(trays: int, wanted: int) -> None:
     frame = Tin.rectangular(570, 370, 45).times(trays)
     oven = Place("oven", "oven", shelves=4, shelf_mm=(600, 400))
 
-    assert loads(frame, oven) == wanted
-    assert loads(frame, Place("oven", "oven")) is None
-    assert loads(frame, Place("oven", "oven", shelves=4, shelf_mm=(500, 400))) == 0
+    assert loads(frame, oven).loads.number == wanted
+    assert loads(frame, oven).tins_a_load == 4
+    bare = loads(frame, Place("oven", "oven")).loads
+    assert bare.sum == "the kitchen does not say how many shelves the oven has"
+    unsized = loads(frame, Place("fridge", "fridge", shelves=8)).loads
+    assert unsized.sum == "the kitchen does not say what size of shelf the fridge has"
+    narrow = loads(frame, Place("oven", "oven", shelves=4, shelf_mm=(500, 400)))
+    assert (narrow.tins_a_load, narrow.loads.known) == (0, False)
+    assert "570 × 370 mm at the rim does not lie on a shelf of 500" in narrow.loads.sum
+
+
+SHELVES = """
+ovens:
+  - {name: deck oven, shelves: 2, shelf: 60 x 40 cm}
+  - {name: small oven, shelves: 1, shelf: 60 x 40 cm}
+fridges: [{name: upright fridge, shelves: 3, shelf: 60 x 40 cm}]
+freezers: [{name: chest freezer}]
+rings: [{name: large ring}]
+"""
+BAKED = (
+    "slab X\ntin {} of 30 x 20 x 5 cm\nlayer Base\n  kind biscuit\n"
+    "  240 g plain flour\n  120 g butter, unsalted\n  bake 160 C, 20 min\n"
+)
+
+
+def placed(tmp_path: Path, body: str, kitchen: str = SHELVES) -> Specification:
+    """A card in a kitchen of its own, from its files to the specification."""
+    (tmp_path / "kitchen.yaml").write_text(kitchen, "utf-8")
+    home = open_folder(tmp_path)
+    assert not home.mistakes
+    read = home.read(Text(body))
+    return work_out(read.card, Order(home.kitchen, home.book), read.mistakes)
+
+
+@pytest.mark.parametrize(
+    ("tins", "deck", "small", "fridge"),
+    # 4 tins of 30 x 20 cm lie on a shelf of 60 x 40: 8, 4 and 12 at once
+    [(4, 1, 1, 1), (8, 1, 2, 1), (9, 2, 3, 1), (12, 2, 3, 1), (13, 2, 4, 2),
+     (25, 4, 7, 3)],
+)  # fmt: skip
+def test_loads_of_ovens_and_a_fridge_from_the_kitchen_file(
+    tmp_path: Path, tins: int, deck: int, small: int, fridge: int
+) -> None:
+    spec = placed(tmp_path, BAKED.format(tins) + "  chill in the upright fridge\n")
+    said = {one.place: one.loads.number for one in spec.places}
+    told = [f.what for f in spec.findings if f.code == "over_shelves"]
+
+    assert said == {"deck oven": deck, "small oven": small, "upright fridge": fridge}
+    wanted = {"upright fridge": fridge} if deck == 1 else said  # one oven does
+    assert told == [
+        f"{tins} tins take {count:g} loads of the {place}."
+        for place, count in wanted.items()
+        if count > 1
+    ]
+
+
+def test_a_tin_too_large_for_the_shelves_is_said_of_each_place(tmp_path: Path) -> None:
+    body = BAKED.format(1).replace("30 x 20", "61 x 30")
+    spec = placed(tmp_path, body + "  chill in the upright fridge\n")
+    told = [f.what for f in spec.findings if f.code == "over_shelves"]
+
+    assert told == [
+        f"The tin does not lie on a shelf of the {place}."
+        for place in ("deck oven", "small oven", "upright fridge")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("step", "places"),
+    [
+        ("chill in the fridge", ["upright fridge"]),
+        ("freeze in the chest freezer", ["chest freezer"]),
+        ("melt on the large ring", []),
+        ("chill", []),
+        ("bake in the small oven, 160 C", ["deck oven", "small oven"]),
+        ("leave by the unproven deck ovens", []),
+    ],
+)
+def test_places_are_those_that_steps_name(
+    tmp_path: Path, step: str, places: list[str]
+) -> None:
+    body = BAKED.format(2).replace("bake 160 C, 20 min", step)
+
+    assert [one.place for one in placed(tmp_path, body).places] == places
+
+
+def test_the_finish_names_places_and_two_fridges_are_not_guessed(
+    tmp_path: Path,
+) -> None:
+    body = BAKED.format(2).replace("bake", "press") + "finish\n  chill in the fridge\n"
+    two = SHELVES.replace("shelf: 60 x 40 cm}]", "shelf: 60 x 40 cm}, {name: low}]")
+
+    assert [one.place for one in placed(tmp_path, body).places] == ["upright fridge"]
+    assert placed(tmp_path, body, two).places == ()
+    assert placed(tmp_path, body.replace("tin 2 of 30 x 20 x 5 cm\n", "")).places == ()
+
+
+def test_loads_open_stand_in_the_json_and_in_the_terminal(tmp_path: Path) -> None:
+    spec = placed(tmp_path, BAKED.format(9) + "  into bowl\n  chest freezer, 1 h\n")
+    made = spec_json(spec)
+
+    Draft202012Validator(output_schemas()["specification"]).validate(made)
+    assert made["places"][0]["tins_a_load"] == 8
+    assert made["places"][0]["loads"]["value"] == 2
+    assert made["places"][2]["loads"]["value"] is None
+    ((name, opened),) = find_figures(spec, "deck oven loads")
+    assert name == "deck oven / loads"
+    assert opened.sum == (
+        "4 of 300 × 200 mm on a shelf of 600 × 400 mm, 2 shelves: 9 ÷ 8, rounded up = 2"
+    )
+    ((_, shut),) = find_figures(spec, "chest freezer loads")
+    assert shut.sum == "the kitchen does not say how many shelves the chest freezer has"
+    shown = spec_text(spec, drawn(spec), Manner())
+    assert "9 tins in 2 loads of the deck oven" in shown
+    assert "of the chest freezer" not in shown
+
+
+def test_withheld_kit_figures_open_with_their_reason() -> None:
+    spec = alone("layer M\n  into bowl\n  900 g whole milk\n")
+
+    for part in ("mixings", "holds ml"):
+        ((name, figure),) = find_figures(spec, f"bowl {part}")
+        assert name.startswith("M / bowl / ")
+        assert (figure.known, figure.sum) == (False, "the kitchen has no bowl")
 
 
 def test_more_trays_than_the_oven_takes_are_said() -> None:

@@ -11,6 +11,7 @@ from slabwright.publish.strokes_json import strokes_json
 from slabwright.slab.tin import Tin
 from slabwright.spec.bench import bench_figures
 from slabwright.spec.card import Card
+from slabwright.spec.loads import PlaceLoads
 from slabwright.spec.specification import (
     CostFigures,
     CutFigures,
@@ -40,6 +41,7 @@ def spec_json(spec: Specification) -> Json:
         "other_cuts": [cut_json(cut) for cut in spec.other_cuts],
         "cost": cost_json(spec.cost) if spec.cost else None,
         "kit": [_vessel_use(use) for use in spec.kit],
+        "places": [_place_loads(one) for one in spec.places],
         "bench": _all(dict(bench_figures(spec))),
         **_card(spec.card),
         "kitchen": {
@@ -64,6 +66,16 @@ def _vessel_use(use: VesselUse) -> Json:
         "holds_ml": figure_json(use.holds_ml),
         "mixings": figure_json(use.mixings),
         "would_do": list(use.would_do),
+    }
+
+
+def _place_loads(one: PlaceLoads) -> Json:
+    return {
+        "place": one.place,
+        "what": one.what,
+        "tins": one.tins,
+        "tins_a_load": one.tins_a_load,
+        "loads": figure_json(one.loads),
     }
 
 

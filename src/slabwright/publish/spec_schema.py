@@ -117,6 +117,13 @@ VESSEL_USE: Final = object_of(
     mixings=FIGURE,
     would_do=STRINGS,
 )
+PLACE_LOADS: Final = object_of(
+    place=STRING,
+    what={"enum": ["oven", "fridge", "freezer", "shelf"]},
+    tins={"type": "integer"},
+    tins_a_load=WHOLE,
+    loads=FIGURE,
+)
 ASK: Final = object_of(
     where=STRING,
     question=STRING,
@@ -138,6 +145,7 @@ SPECIFICATION: Final = object_of(
     other_cuts=array_of(CUT),
     cost=or_null(COST),
     kit=array_of(VESSEL_USE),
+    places=array_of(PLACE_LOADS),
     bench=FIGURES,
     keep=array_of(object_of(place=STRING, days=NUMBER, text=STRING)),
     sold=or_null(object_of(how=STRING, price=NUMBER)),

@@ -150,6 +150,11 @@ def _after(spec: Specification, manner: Manner) -> Iterator[str]:
         if cut is not None:
             rows.extend(_cut_rows(cut))
     rows.extend(("Kit", _kit(use)) for use in spec.kit if use.mix != "plain")
+    rows.extend(
+        ("Kit", f"{one.tins} tins in {one.loads.number:g} loads of the {one.place}")
+        for one in spec.places
+        if one.loads.known and one.loads.number > 1
+    )
     if spec.cost is not None:
         rows.append(("Costs", _cost(spec)))
     if spec.card.sold is not None:

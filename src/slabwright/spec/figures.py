@@ -49,12 +49,12 @@ def figures_of(spec: Specification) -> Iterator[tuple[str, Figure]]:
 
 
 def _of_kit(spec: Specification) -> Iterator[tuple[str, Figure]]:
-    """What vessels are filled with; what the kitchen does not say is left out."""
+    """What vessels are filled with, and the loads of ovens and fridges."""
     for use in spec.kit:
         for name in ("filled_ml", "rises_to_ml", "holds_ml", "mixings"):
-            figure = getattr(use, name)
-            if figure.known:
-                yield f"{use.layer} / {use.vessel} / {name}", figure
+            yield f"{use.layer} / {use.vessel} / {name}", getattr(use, name)
+    for one in spec.places:
+        yield f"{one.place} / loads", one.loads
 
 
 def _of_cut(name: str, cut: CutFigures) -> Iterator[tuple[str, Figure]]:

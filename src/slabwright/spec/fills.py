@@ -14,6 +14,9 @@ class Fill:
     """How many times its volume a mix may come to, and what that leans on."""
 
     times: float
+    low: float
+    high: float
+    """Its range; both as `times` for what is the most that it may come to."""
     why: str
     source: Source
 
@@ -23,6 +26,12 @@ def fills() -> Mapping[str, Fill]:
     """Every kind of mix by its name, from `fills.csv`."""
     text = files("slabwright.spec").joinpath("fills.csv").read_text("utf-8")
     return {
-        row["mix"]: Fill(float(row["times"]), row["why"], sources()[row["source"]])
+        row["mix"]: Fill(
+            float(row["times"]),
+            float(row["low"]),
+            float(row["high"]),
+            row["why"],
+            sources()[row["source"]],
+        )
         for row in csv.DictReader(text.splitlines())
     }

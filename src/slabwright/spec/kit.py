@@ -5,14 +5,9 @@ from typing import Final
 
 from slabwright.finding import Finding, Severity
 from slabwright.formula.batch import Batch, WeighedLine
-from slabwright.formula.component import Into
-from slabwright.formula.line import Line
-from slabwright.formula.step import Step
-from slabwright.kitchen import Kitchen, Vessel
-from slabwright.slab.tin import Tin
-from slabwright.spec.bench_words import is_oven
-from slabwright.spec.loads import loads
-from slabwright.spec.vessel_use import VesselUse, volume_ml
+from slabwright.kitchen import Kitchen
+from slabwright.spec.loads import PlaceLoads
+from slabwright.spec.vessel_use import VesselUse
 
 _READS: Final = 0.05
 """Half a step of the scale may be this share of what is weighed. Common practice."""
@@ -20,54 +15,46 @@ _PRACTICE: Final = "common practice, no source"
 
 
 def findings(batch: Batch, kitchen: Kitchen) -> Iterator[Finding]:
-    """Lines too small for the scales, and vessels too small for the lines."""
+    """Lines too small for the scales."""
     for line in batch.lines:
         yield from _below_scale(batch, line, kitchen)
-    yield from _over_vessel(batch, kitchen)
 
 
 def use_findings(uses: Iterable[VesselUse]) -> Iterator[Finding]:
-    """What rises over the rim of its vessel, and what is too heavy for one to pour."""
+    """What does not go into its vessel or rises over its rim, and heavy pours."""
     for use in uses:
+        if use.holds_ml.known and use.fullest_ml > use.holds_ml.number * (1 + 1e-9):
+            yield _over_vessel(use)
         if use.mix != "plain" and use.is_over:
             yield _rises_over(use)
         if use.is_heavy:
             yield _heavy(use)
 
 
-def shelf_findings(
-    name: str, tin: Tin | None, steps: Sequence[Step], kitchen: Kitchen
-) -> Iterator[Finding]:
+def shelf_findings(name: str, places: Sequence[PlaceLoads]) -> Iterator[Finding]:
     """Tins that do not go into the oven or the fridge at once.
 
     Args:
         name: the slab's.
-        tin: one of its tins, and how many.
-        steps: everything that is done.
-        kitchen: its places; those that do not say their shelves give nothing.
+        places: where its tins go; those that do not say their shelves give nothing.
     """
-    if tin is None:
-        return
-    named = " ".join(step.text.casefold() for step in steps)
-    bakes = any(map(is_oven, steps))
-    counts = {
-        place.name: loads(tin, place)
-        for place in kitchen.places
-        if (place.what == "oven" and bakes) or place.name.casefold() in named
-    }
-    ovens = {place.name for place in kitchen.places if place.what == "oven"}
-    most = {n: c for n, c in counts.items() if c is not None}
-    fits_one = any(c == 1 for n, c in most.items() if n in ovens)
-    for place, count in most.items():
-        if count == 1 or (place in ovens and fits_one):
+    one_oven_does = any(
+        one.what == "oven" and one.loads.known and one.loads.number == 1
+        for one in places
+    )
+    for one in places:
+        if one.tins_a_load is None or (one.what == "oven" and one_oven_does):
+            continue
+        fits = one.tins_a_load > 0
+        if fits and one.loads.number == 1:
             continue
         yield Finding(
             "over_shelves", Severity.LOOK, name,
-            f"{tin.count} tins take {count} loads of the {place}."
-            if count
-            else f"The tin does not lie on a shelf of the {place}.",
+            f"{one.tins} tins take {one.loads.number:g} loads of the {one.place}."
+            if fits
+            else f"The tin does not lie on a shelf of the {one.place}.",
             "One shelf holds only so many, laid flat.",
-            "Plan the loads one after the other." if count else "Take a smaller tin.",
+            "Plan the loads one after the other." if fits else "Take a smaller tin.",
             "the tin's rim against the kitchen's shelves",
         )  # fmt: skip
 
@@ -123,35 +110,13 @@ def _below_scale(
     )  # fmt: skip
 
 
-def _over_vessel(batch: Batch, kitchen: Kitchen) -> Iterator[Finding]:
-    """The lines in a vessel, by what they fill; before anything rises or boils up."""
-    weighed = iter(batch.lines)
-    vessel: Vessel | None = None
-    at: Into | None = None
-    ml = 0.0
-    for event in batch.component.events:
-        if isinstance(event, Into):
-            if found := _too_full(batch, vessel, at, ml):
-                yield found
-            vessel, at, ml = kitchen.vessel(event.vessel), event, 0.0
-        elif isinstance(event, Line):
-            ml += volume_ml(next(weighed))
-    if found := _too_full(batch, vessel, at, ml):
-        yield found
-
-
-def _too_full(
-    batch: Batch, vessel: Vessel | None, at: Into | None, ml: float
-) -> Finding | None:
-    if vessel is None or at is None or vessel.litres is None:
-        return None
-    if ml <= vessel.litres * 1000:
-        return None
+def _over_vessel(use: VesselUse) -> Finding:
+    """Too much for the vessel, before anything rises or boils up."""
     return Finding(
-        "over_vessel", Severity.STOP, batch.component.name,
-        f"About {ml / 1000:.1f} l goes into the {vessel.name}, which holds "
-        f"{vessel.litres:g} l.",
+        "over_vessel", Severity.STOP, use.layer,
+        f"About {use.fullest_ml / 1000:.1f} l goes into the {use.vessel}, which holds "
+        f"{use.holds_ml.number / 1000:g} l.",
         "It would run over before anything rises or boils up.",
         "Take a larger vessel, or make it in parts.",
-        "each line's grams over its density; what has none as water", span=at.span,
+        "each line's grams over its density; what has none as water", span=use.span,
     )  # fmt: skip

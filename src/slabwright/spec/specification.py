@@ -13,6 +13,7 @@ from slabwright.formula.step import Step
 from slabwright.kitchen import Kitchen
 from slabwright.slab.tin import Tin
 from slabwright.spec.card import Card, SaidCut
+from slabwright.spec.loads import PlaceLoads
 from slabwright.spec.vessel_use import VesselUse
 
 
@@ -148,6 +149,8 @@ class Specification:
     errors: tuple[Mistake, ...]
     kit: tuple[VesselUse, ...] = ()
     """Vessels that the card names, each at its fullest."""
+    places: tuple[PlaceLoads, ...] = ()
+    """Ovens, fridges and the like that its tins go to, and in how many loads."""
 
     @property
     def name(self) -> str:

@@ -1,34 +1,30 @@
 """What each vessel is filled with, how far that rises, and what the vessel holds."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import ceil, pi
 from typing import Final, Literal
 
 from slabwright.errors import Span
 from slabwright.figure import Figure, Standing, withheld
-from slabwright.formula.batch import Batch, WeighedLine
-from slabwright.formula.component import Into
+from slabwright.formula.batch import Batch
+from slabwright.formula.component import Ends, Into, Loses
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
 from slabwright.kitchen import Kitchen, Vessel
-from slabwright.source import Source
-from slabwright.spec.bench_words import first_word, hottest, is_boil, is_hot, is_oven
-from slabwright.spec.bench_words import says as _says
+from slabwright.spec.bench_words import hottest, is_oven
 from slabwright.spec.cautions import HEAVY_PAN_G, HOT_SUGAR_C
+from slabwright.spec.contents import Content
 from slabwright.spec.fills import fills
+from slabwright.spec.foams import boils, foams_of, rise, whips
+from slabwright.spec.vessels import Vessels
+from slabwright.spec.whereabouts import key_of
 
-DISSOLVED_G_ML: Final = 1.59
-"""Sugar in a boil takes the room of its crystals, without air. From memory."""
-UNKNOWN_G_ML: Final = 1.0
-"""What has no density in the larder is taken as water."""
-BOILS_C: Final = 95.0
-"""A mix that is brought to less does not boil. Common practice, no source."""
-_RISING: Final = {"sugar", "syrup", "dairy", "plant drink"}
-_RISING_NAMES: Final = ("sugar", "syrup", "milk", "cream", "honey")
-_WHIPS: Final = {"whisk", "whip", "beat"}
-_AIRY: Final = ("peaks", "peak", "foam", "frothy", "ribbon", "volume", "whip")
-_EMPTIES: Final = {"pour", "press", "spread", "tip", "scrape"}
+_PANS: Final = frozenset(
+    "pan saucepan stewpan pot stockpot kettle casserole cauldron boiler".split()
+)
+_NO_PANS: Final = frozenset("baking cake loaf muffin roasting sheet tart".split())
+"""A pan of these is a tin."""
 Mix = Literal["boil", "foam", "plain"]
 
 
@@ -46,11 +42,14 @@ class VesselUse:
     mixings: Figure
     """In how many goes it is made, so that none runs over."""
     would_do: tuple[str, ...]
-    """Vessels of the kitchen that take it in one go, the smallest first."""
+    """Vessels of the kitchen that take it in one go, the smallest first: only pans
+    for a boil, no pans for a foam."""
     step: str = ""
     """What is done at that moment; empty where nothing makes it rise."""
     filled_g: float = 0.0
     hottest_C: float = 0.0
+    fullest_ml: float = 0.0
+    """The most that stands in it before anything rises, at any moment."""
     span: Span | None = field(default=None, compare=False)
 
     @property
@@ -67,25 +66,16 @@ class VesselUse:
         return is_hot and self.filled_g >= HEAVY_PAN_G
 
 
-@dataclass
-class _Content:
-    """What stands in a vessel: lines, and the share of them that is left."""
+def is_pan(name: str) -> bool:
+    """Whether a vessel of this name goes on a ring: the kitchen says only its name.
 
-    lines: list[WeighedLine] = field(default_factory=list)
-    left: float = 1.0
-    is_hot: bool = False
-
-    def empty(self) -> None:
-        self.lines, self.left, self.is_hot = [], 1.0, False
-
-
-def volume_ml(line: WeighedLine, *, is_dissolved: bool = False) -> float:
-    """A line's grams over its density [ml]; sugar of a boil without its air."""
-    grams = line.mass_g or 0.0
-    if is_dissolved and line.ingredient and line.ingredient.group == "sugar":
-        return grams / DISSOLVED_G_ML
-    measure = line.ingredient.measure("ml") if line.ingredient else None
-    return grams / (measure.grams if measure else UNKNOWN_G_ML)
+    >>> is_pan("wide pan"), is_pan("Saucepan, small"), is_pan("kettle")
+    (True, True, True)
+    >>> is_pan("mixer"), is_pan("large bowl"), is_pan("sheet pan")
+    (False, False, False)
+    """
+    words = set(name.casefold().replace(",", " ").replace("-", " ").split())
+    return bool(words & _PANS) and not words & _NO_PANS
 
 
 def vessel_uses(batches: Sequence[Batch], kitchen: Kitchen) -> tuple[VesselUse, ...]:
@@ -102,113 +92,124 @@ def vessel_uses(batches: Sequence[Batch], kitchen: Kitchen) -> tuple[VesselUse, 
 def _uses(batch: Batch, kitchen: Kitchen) -> Iterator[VesselUse]:
     """The fullest moment of each vessel."""
     best: dict[str, VesselUse] = {}
+    fullest: dict[str, float] = {}
     for use in _moments(batch, kitchen):
-        kept = best.get(use.vessel.casefold())
+        key = key_of(use.vessel)
+        fullest[key] = max(fullest.get(key, 0.0), use.filled_ml.number)
+        kept = best.get(key)
         if kept is None or use.rises_to_ml.number > kept.rises_to_ml.number:
-            best[use.vessel.casefold()] = use
-    yield from (use for use in best.values() if use.filled_ml.number > 0)
+            best[key] = use
+    for key, use in best.items():
+        if use.filled_ml.number > 0:
+            yield replace(use, fullest_ml=fullest[key])
 
 
 def _moments(batch: Batch, kitchen: Kitchen) -> Iterator[VesselUse]:
     weighed = iter(batch.lines)
     happened = {one.span: one for one in batch.happenings}
-    contents: dict[str, _Content] = {}
-    vessel, at = "", None
-    content = _Content()
     events = batch.component.events
+    vessels = Vessels(
+        [event.vessel for event in events if isinstance(event, Into)],
+        [vessel.name for vessel in kitchen.vessels],
+    )
     for event, after in zip(events, (*events[1:], None), strict=False):
         if isinstance(event, Into):
-            vessel, at = event.vessel, event.span
-            content = contents.setdefault(vessel.casefold(), _Content())
+            vessels.open(event.vessel, event.span)
         elif isinstance(event, Line):
-            content.lines.append(next(weighed))
-            if vessel and not isinstance(after, Line):  # the last one fills it most
-                yield _use(batch, vessel, content, None, at, kitchen)
+            vessels.add(next(weighed))
+            if not isinstance(after, Line):  # the last one fills it most
+                yield from _use(batch, vessels.hand, None, kitchen)
         elif isinstance(event, Step):
-            if vessel and content.lines:
-                yield _use(batch, vessel, content, event, event.span, kitchen)
-            content.is_hot = content.is_hot or is_hot(event)
-            if first_word(event) in _EMPTIES or is_oven(event):
-                content.empty()
-        elif (one := happened.get(event.span)) is not None and one.before_g > 0:
-            content.left *= one.after_g / one.before_g
+            yield from _step(batch, vessels, event, kitchen)
+        elif isinstance(event, Ends | Loses) and event.span in happened:
+            place = event.place if isinstance(event, Loses) else ""
+            vessels.lose(happened[event.span].lost_g, place)
 
 
-def _mix(step: Step | None, content: _Content, batch: Batch) -> Mix:
-    if step is None or is_oven(step):
-        return "plain"
-    top = hottest(step)
-    if is_boil(step) and (top is None or top >= BOILS_C) and any(
-        map(_may_rise, content.lines)
-    ):  # fmt: skip
+def _step(
+    batch: Batch, vessels: Vessels, step: Step, kitchen: Kitchen
+) -> Iterator[VesselUse]:
+    """What is at hand when a step begins, and what it then pours elsewhere."""
+    yield from _use(batch, vessels.hand, step, kitchen)
+    vessels.work(step)
+    for into in vessels.pour(step):
+        yield from _use(batch, into, step, kitchen, is_poured_in=True)
+    if is_oven(step):
+        vessels.hand.empty()
+
+
+def _mix(step: Step | None, content: Content, batch: Batch, *, is_in: bool) -> Mix:
+    """What the mix does in this step; a foam stays one until it is boiled."""
+    portions = content.portions
+    if step is not None and boils(step, content, is_poured_in=is_in):
+        for one in portions:
+            one.is_dissolved, one.foam = True, ""
         return "boil"
-    is_whipped = first_word(step) in _WHIPS and (
-        batch.kind.texture in {"foam", "sponge"}
-        or first_word(step) == "whip"
-        or _says(step, *_AIRY)
-    )
-    if is_whipped and any(_foam(line, batch) for line in content.lines):
-        return "foam"
-    return "plain"
-
-
-def _may_rise(line: WeighedLine) -> bool:
-    if line.ingredient is not None:
-        return line.ingredient.group in _RISING
-    return any(word in line.line.name.casefold() for word in _RISING_NAMES)
-
-
-def _foam(line: WeighedLine, batch: Batch) -> str:
-    """The kind of foam that a line is whipped to; empty for none."""
-    key = line.ingredient.id if line.ingredient else ""
-    if key.startswith("egg-white"):
-        return "egg-white"
-    if key.endswith(("cream-48", "cream-38", "cream-36", "cream-30")):
-        return "cream"
-    is_airy = batch.kind.texture in {"foam", "sponge"}
-    return "egg" if key in {"whole-egg", "egg-yolk"} and is_airy else ""
+    texture = batch.kind.texture
+    if step is not None and whips(step, content, texture, is_poured_in=is_in):
+        kinds = foams_of(portions, texture)
+        for number, one in enumerate(portions):
+            one.foam = kinds.get(number, one.foam)
+    return "foam" if any(one.foam for one in portions) else "plain"
 
 
 def _use(
     batch: Batch,
-    name: str,
-    content: _Content,
+    content: Content,
     step: Step | None,
-    span: Span | None,
     kitchen: Kitchen,
-) -> VesselUse:
-    vessel = kitchen.vessel(name)
-    mix = _mix(step, content, batch)
-    filled = _filled(content, vessel, is_boil=mix == "boil")
-    rises = _rises(filled, content, mix, batch)
-    holds = _holds(vessel, name)
-    goes = withheld("mixings", holds.sum)
-    if holds.known:
-        number = max(1, ceil(rises.number / holds.number - 1e-9))
-        said = f"{rises.number:,.0f} ÷ {holds.number:,.0f} ml, rounded up = {number}"
-        goes = Figure(number, "mixings", said, rises.standing, sources=rises.sources)
-    able = sorted(
-        (v.litres, v.name)
-        for v in kitchen.vessels
-        if v.litres is not None and v.litres * 1000 >= rises.number
-    )
-    return VesselUse(
-        vessel.name if vessel else name, batch.component.name, mix, filled, rises,
-        holds, goes, tuple(name for _, name in able),
-        step.text if step and mix != "plain" else "",
-        sum(line.mass_g or 0.0 for line in content.lines) * content.left,
-        (hottest(step) or 0.0) if step else 0.0, span,
+    *,
+    is_poured_in: bool = False,
+) -> Iterator[VesselUse]:
+    """A vessel at one moment; none where it is empty or has no name."""
+    if not content.name or not content.portions:
+        return
+    vessel = kitchen.vessel(content.name)
+    mix = _mix(step, content, batch, is_in=is_poured_in)
+    filled = _filled(content, vessel)
+    rises = _rises(filled, content, mix)
+    holds = _holds(vessel, content.name)
+    yield VesselUse(
+        vessel.name if vessel else content.name, batch.component.name, mix, filled,
+        rises, holds, _mixings(rises, holds), _would_do(mix, rises, kitchen),
+        step.text if step and mix != "plain" else "", content.grams,
+        (hottest(step) or 0.0) if step else 0.0, span=content.at,
     )  # fmt: skip
 
 
-def _filled(content: _Content, vessel: Vessel | None, *, is_boil: bool) -> Figure:
-    volumes = (volume_ml(line, is_dissolved=is_boil) for line in content.lines)
-    value = sum(volumes) * content.left
-    grams = sum(line.mass_g or 0.0 for line in content.lines) * content.left
-    said = f"{grams:,.0f} g, each line over its density = {value:,.0f} ml"
-    if is_boil:
+def _mixings(rises: Figure, holds: Figure) -> Figure:
+    if not holds.known:
+        return withheld("mixings", holds.sum)
+
+    def goes(ml: float) -> int:
+        return max(1, ceil(ml / holds.number - 1e-9))
+
+    number = goes(rises.number)
+    said = f"{rises.number:,.0f} ÷ {holds.number:,.0f} ml, rounded up = {number}"
+    low, high = goes(rises.low or rises.number), goes(rises.high or rises.number)
+    return Figure(
+        number, "mixings", said, rises.standing, low if low < high else None,
+        high if low < high else None, rises.sources,
+    )  # fmt: skip
+
+
+def _would_do(mix: Mix, rises: Figure, kitchen: Kitchen) -> tuple[str, ...]:
+    able = sorted(
+        (one.litres, one.name)
+        for one in kitchen.vessels
+        if one.litres is not None
+        and one.litres * 1000 >= rises.number
+        and (mix == "plain" or is_pan(one.name) == (mix == "boil"))
+    )
+    return tuple(name for _, name in able)
+
+
+def _filled(content: Content, vessel: Vessel | None) -> Figure:
+    value = sum(one.ml for one in content.portions)
+    said = f"{content.grams:,.0f} g, each line over its density = {value:,.0f} ml"
+    if any(one.is_dissolved for one in content.portions):
         said += "; sugar dissolved"
-    unknown = [line.line.name for line in content.lines if line.mass_g is None]
+    unknown = [p.line.line.name for p in content.portions if p.line.mass_g is None]
     if unknown:
         said += f"; without {', '.join(unknown)}"
     if vessel is not None and vessel.across_cm:
@@ -217,7 +218,7 @@ def _filled(content: _Content, vessel: Vessel | None, *, is_boil: bool) -> Figur
     return Figure(value, "ml", said, Standing.ASSUMED)
 
 
-def _rises(filled: Figure, content: _Content, mix: Mix, batch: Batch) -> Figure:
+def _rises(filled: Figure, content: Content, mix: Mix) -> Figure:
     ml = filled.number
     if mix == "plain":
         return Figure(ml, "ml", f"{ml:,.0f} ml; it does not rise", filled.standing)
@@ -226,17 +227,8 @@ def _rises(filled: Figure, content: _Content, mix: Mix, batch: Batch) -> Figure:
         value = ml * fill.times
         said = f"{ml:,.0f} × {fill.times:g} = {value:,.0f} ml: {fill.why}"
         return Figure(value, "ml", said, Standing.ASSUMED, sources=(fill.source,))
-    grown, parts = 0.0, []
-    leans: dict[Source, None] = {}
-    for line in content.lines:
-        own = volume_ml(line) * content.left
-        fill = fills()[_foam(line, batch) or "plain"]
-        grown += own * fill.times
-        if fill.times > 1:
-            leans[fill.source] = None
-            parts.append(f"{line.line.name} {own:,.0f} × {fill.times:g}")
-    said = f"{' + '.join(parts)}, the rest as it is = {grown:,.0f} ml"
-    return Figure(grown, "ml", said, Standing.ASSUMED, sources=tuple(leans))
+    value, low, high, said, leans = rise(content.portions)
+    return Figure(value, "ml", said, Standing.ASSUMED, low, high, tuple(leans))
 
 
 def _holds(vessel: Vessel | None, name: str) -> Figure:

@@ -15,7 +15,6 @@ from slabwright.slab.findings import findings as slab_findings
 from slabwright.slab.stack import Stacked
 from slabwright.spec.card import Card
 from slabwright.spec.kit import findings as kit_findings
-from slabwright.spec.kit import shelf_findings
 from slabwright.spec.specification import CostFigures
 from slabwright.spec.usage import taken
 
@@ -42,9 +41,6 @@ def findings(
         *_unknown_layers(card),
         *_from_formulas(card, batches, kitchen, book),
         *_prices(card, cost),
-        *shelf_findings(
-            card.name, tin, [s for b in batches for s in b.component.steps], kitchen
-        ),
     ]
     return weightiest_first(dict.fromkeys(found))
 

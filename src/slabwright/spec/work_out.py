@@ -12,6 +12,7 @@ from slabwright.figure import Figure, Ranged, leans_of, weakest, withheld
 from slabwright.formula.batch import Batch, all_batches, work
 from slabwright.formula.book import Book, slug
 from slabwright.formula.percent import Base, base_on, usual_base
+from slabwright.formula.step import Step
 from slabwright.kitchen import Kitchen
 from slabwright.slab.stack import Stacked, Wish, stack
 from slabwright.slab.tin import Tin
@@ -24,8 +25,9 @@ from slabwright.spec.costing import (
 )
 from slabwright.spec.cut_findings import cut_findings
 from slabwright.spec.cutting import cut_figures
-from slabwright.spec.kit import use_findings
+from slabwright.spec.kit import shelf_findings, use_findings
 from slabwright.spec.layers import layer_figures, sum_of
+from slabwright.spec.loads import place_loads
 from slabwright.spec.specification import (
     CutFigures,
     LayerFigures,
@@ -82,6 +84,7 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         cost = replace(cost, old=old_prices(costs, order.prices, order.on))
     every = [inner for batch in (*batches, *own) for inner in all_batches(batch)]
     kit = vessel_uses(every, order.kitchen)
+    places = place_loads(tin, _steps(card, every), order.kitchen)
     mistakes = dict.fromkeys(m for batch in every for m in batch.mistakes)
     return Specification(
         card=card,
@@ -100,6 +103,7 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         findings=weightiest_first(
             (
                 *findings(card, lie, apart, every, order.kitchen, book, cost),
+                *shelf_findings(card.name, places),
                 *use_findings(kit),
                 *(
                     found
@@ -112,7 +116,14 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         asks=(*card.asks, *asks(every, book, is_pasted=card.is_pasted)),
         errors=_sorted((*errors, *mistakes, *wrong)),
         kit=kit,
+        places=places,
     )
+
+
+def _steps(card: Card, batches: Sequence[Batch]) -> list[Step]:
+    """Everything that is done, to the whole slab too."""
+    finish = card.finish.steps if card.finish else ()
+    return [s for batch in batches for s in batch.component.steps] + list(finish)
 
 
 def _batch(layer: CardLayer, book: Book, used: dict[str, Batch]) -> Batch:
