@@ -110,6 +110,8 @@ def add_with_history(
     """
     if kitchens.one(c, kitchen_id) is None:
         raise missing("kitchen")
+    for revision in history:
+        revisions.check(revision)
     row = {
         "kitchen_id": kitchen_id,
         "kind": kind,

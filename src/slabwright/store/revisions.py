@@ -166,15 +166,19 @@ def trials(c: sa.Connection, kitchen_id: int, card_id: int) -> tuple[Revision, .
     return tuple(Revision(*row) for row in rows)
 
 
-def insert(c: sa.Connection, kitchen_id: int, revision: Revision) -> None:
-    """Add this row as it is.
+def check(revision: Revision) -> None:
+    """Nothing, if it can be kept.
 
     Raises:
-        StoreError: if something in it can't be kept.
+        StoreError: if something in it can't.
     """
     sound.text(revision.text, "The card")
     sound.words(revision.author, "The name of who saves it", sound.MOST_NAME)
     sound.words(revision.note, "The note")
+
+
+def insert(c: sa.Connection, kitchen_id: int, revision: Revision) -> None:
+    """Add this row as it is, once it was checked."""
     row: dict[str, Any] = {
         field: getattr(revision, field) for field in Revision.__slots__
     }
@@ -221,6 +225,9 @@ def _saved(
     may_overtake: bool,
 ) -> Revision:
     """Add it under the next number; who is overtaken meanwhile looks again."""
+    check(wanted)
+    if name is not None:
+        sound.name(name, "The card")
     for _ in range(_TRIES):
         card = _card(c, kitchen_id, wanted.card_id)
         current = _found(c, kitchen_id, card.id, card.current)
@@ -268,7 +275,7 @@ def _move_card(
 ) -> None:
     values: dict[str, Any] = {"latest": revision.number, "changed_at": revision.at}
     if not revision.is_trial:
-        called = card.name if name is None else sound.name(name, "The card")
+        called = card.name if name is None else name
         values |= {
             "current": revision.number,
             "name": called,
