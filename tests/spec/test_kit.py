@@ -233,6 +233,15 @@ def test_loads_of_ovens_and_a_fridge_from_the_kitchen_file(
     ]
 
 
+def test_an_oven_that_does_leaves_the_fridge_to_be_said(tmp_path: Path) -> None:
+    body = BAKED.format(8) + "  chill in the upright fridge\n"
+    small = SHELVES.replace("upright fridge, shelves: 3", "upright fridge, shelves: 1")
+    told = [f.what for f in placed(tmp_path, body, small).findings]
+
+    assert "8 tins take 2 loads of the upright fridge." in told
+    assert not any("oven" in one for one in told if "loads" in one)
+
+
 def test_a_tin_too_large_for_the_shelves_is_said_of_each_place(tmp_path: Path) -> None:
     body = BAKED.format(1).replace("30 x 20", "61 x 30")
     spec = placed(tmp_path, body + "  chill in the upright fridge\n")

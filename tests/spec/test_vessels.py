@@ -3,7 +3,7 @@
 import pytest
 
 from slabwright.spec.fills import fills
-from slabwright.spec.pours import base_of, pours
+from slabwright.spec.pours import Pour, base_of, pours
 from slabwright.spec.specification import Specification
 from slabwright.spec.vessel_use import VesselUse, is_pan
 from slabwright.spec.whereabouts import vessel_of
@@ -38,6 +38,7 @@ def use(spec: Specification, vessel: str) -> VesselUse:
         "pour the cream over the chocolate",
         "pour the hot cream on, wait 1 min",
         "pour over the hot cream",
+        "pour over the cream",
         "pour in the cream and stir",
         "tip the contents of the small pan into the bowl",
         "add the cream in three goes",
@@ -242,6 +243,7 @@ def test_a_loss_after_the_tin_is_filled_takes_nothing_from_a_vessel() -> None:
     "said",
     [
         "pour onto the whites, whisk until cool",
+        "pour onto the meringue, whisk until cool",
         "pour over the whites in a thin stream, whisking",
         "pour into the mixer\n  whisk until cool",
     ],
@@ -324,6 +326,8 @@ def test_gelatine_does_not_raise_what_only_stands_in_it() -> None:
         f"{MALLOW}  stir well\n",
         "  60 g water\n  200 g golden syrup\n  whisk well\n",
         "  60 g water\n  200 g caster sugar\n  8 g leaf gelatine\n  whisk well\n",
+        "  60 g water\n  200 g caster sugar\n  8 g leaf gelatine\n  whisk to peaks\n",
+        "  300 g whole egg\n  whisk until frothy\n",
         "  100 g egg white\n  400 g icing sugar\n  beat well\n",
         f"{MALLOW}  whisk in the cold\n",
     ],
@@ -356,12 +360,13 @@ def test_a_foam_keeps_its_room_where_it_is_folded_in() -> None:
 
 def test_a_foam_that_is_whisked_again_with_more_in_it_stays_one() -> None:
     more = "  400 g roasted hazelnuts\n  whisk well\n"  # under half is sugar now
+    more += "  10 g fine salt\n"
     whipped = ("  pour into the mixer\n", "  whisk to a ribbon\n", more)
     made = use(layer(GELATINE, SYRUP, *whipped), "mixer")
     foam = use(layer(GELATINE, SYRUP, *whipped[:2]), "mixer")
 
     nut_ml = made.filled_ml.number - foam.filled_ml.number
-    assert made.mix == "foam"
+    assert (made.mix, made.filled_g) == ("foam", 742)
     assert made.rises_to_ml.number == pytest.approx(foam.rises_to_ml.number + nut_ml)
 
 
@@ -430,3 +435,104 @@ def test_verbs_and_parts_of_a_sentence() -> None:
     assert [one.verb for one in both] == ["stir", "pour", "pour"]
     assert pours("pour two thirds of the milk over")[0].share == pytest.approx(2 / 3)
     assert pours("pour a little at a time over the eggs")[0].places
+    assert pours("pour over the base with a ladle")[0].places == (("over", ("base",)),)
+    assert pours("pour the mix into the bowl") == (
+        Pour("pour", ("mix",), (("into", ("bowl",)),)),
+    )
+
+
+def test_cold_cream_that_is_called_hot_is_poured_over() -> None:
+    cold = PAN.replace("  heat to 80 C\n", "")
+
+    assert grams(layer(cold, BOWL, "  pour over the hot cream\n"))["bowl"] == 800
+
+
+def test_what_was_poured_together_goes_on_together() -> None:
+    jug = "  into jug\n  9 g fine salt\n  pour in the chocolate\n"
+    spec = layer(PAN, BOWL, "  pour over the chocolate\n", jug)
+
+    assert grams(spec)["jug"] == 809
+
+
+def test_lines_in_an_emptied_bowl_lie_loose_again() -> None:
+    first = "  into bowl\n  90 g whole milk\n  stir\n  pour\n"
+    then = "  90 g whole milk\n  200 g plain flour\n"
+
+    assert grams(layer(first, then, PAN, "  pour in the milk\n"))["small pan"] == 390
+
+
+def test_a_pour_that_could_come_from_two_vessels_is_left_out() -> None:
+    jug = "  into jug\n  400 g water\n"
+
+    assert grams(layer(PAN, jug, BOWL, "  pour into the bowl\n"))["bowl"] == 500
+    two = "  into jug\n  400 g dark chocolate 60%\n"
+    assert grams(layer(BOWL, two, PAN, "  strain onto the dark chocolate\n")) == {
+        "bowl": 500, "jug": 400, "small pan": 300,
+    }  # fmt: skip
+
+
+def test_chocolate_over_chocolate_is_a_layer_where_nothing_else_stands() -> None:
+    spec = layer(BOWL, "  pour over the dark chocolate\n  9 g fine salt\n")
+
+    assert grams(spec)["bowl"] == 500
+
+
+def test_cold_sugar_is_no_syrup_and_yolks_are_a_yolk() -> None:
+    sugar = "  into bowl\n  90 g caster sugar\n"
+    spec = layer(sugar, SYRUP, WHITES, "  pour the hot syrup over\n")
+    yolk = layer("  into bowl\n  90 g egg yolk\n", PAN, "  pour over the yolks\n")
+
+    assert grams(spec) == {"bowl": 90, "small pan": 260, "mixer": 360}
+    assert grams(yolk) == {"bowl": 390, "small pan": 300}
+
+
+def test_losses_one_after_another() -> None:
+    # 1000 to 800 to 400 g of milk, and 900 g of water: 1300 g
+    spec = layer(
+        "  into wide pan\n  1000 g whole milk\n  heat to 60 C\n  ends 800 g\n",
+        "  heat to 70 C\n  ends 400 g\n  900 g water\n",
+    )
+
+    assert grams(spec) == {"wide pan": 1300}
+    # the pan that lost 50 g holds 450 g, and 100 g more
+    pan, bowl = (
+        "  into small pan\n  500 g water\n",
+        "  into bowl\n  100 g plain flour\n",
+    )
+    named = layer(pan, bowl, "  loses 50 g in the pan\n", pan.replace("500", "100"))
+    assert grams(named)["small pan"] == 550
+
+
+def test_sugar_that_is_too_much_before_it_dissolves() -> None:
+    # 2700 g are over 3 litres as they lie, and 2700 ÷ 1.59 = 1698 ml in the boil
+    pan = "  into small pan\n  2700 g caster sugar\n"
+    spec = layer(pan, "  100 g water\n  boil\n")
+    found = next(f for f in spec.findings if f.code == "over_vessel")
+
+    assert use(spec, "small pan").filled_ml.number == pytest.approx(2700 / 1.59 + 100)
+    assert found.span is not None
+
+
+def test_too_much_is_shown_where_the_vessel_is_named() -> None:
+    spec = layer("  into small pan\n  3100 g water\n")
+
+    found = next(f for f in spec.findings if f.code == "over_vessel")
+    assert found.span is not None
+    assert found.span.line == 5
+
+
+def test_what_is_poured_at_a_boil_does_not_boil_up() -> None:
+    spec = layer("  into wide pan\n  900 g golden syrup\n  pour at 118 C\n")
+
+    assert use(spec, "wide pan").mix == "plain"
+
+
+def test_cream_that_is_whipped_as_it_is_poured() -> None:
+    spec = layer(PAN, "  pour into the mixer, whipping 3 min\n")
+
+    assert use(spec, "mixer").mix == "foam"
+
+
+def test_the_longest_name_of_a_vessel_counts() -> None:
+    assert vessel_of(["small", "pan"], ["pan", "small pan"], []) == "small pan"
+    assert vessel_of(["small", "pan"], [], ["pan", "small pan"]) == "small pan"
