@@ -370,6 +370,17 @@ def test_a_foam_that_is_whisked_again_with_more_in_it_stays_one() -> None:
     assert made.rises_to_ml.number == pytest.approx(foam.rises_to_ml.number + nut_ml)
 
 
+def test_cream_that_is_whipped_into_a_foam_leaves_it_one() -> None:
+    foam = (GELATINE, SYRUP, "  pour into the mixer\n  whisk to a ribbon\n")
+    cream = "  400 g double cream 48%\n  whip to peaks\n"
+    before, after = use(layer(*foam), "mixer"), use(layer(*foam, cream), "mixer")
+
+    cream_ml = after.filled_ml.number - before.filled_ml.number
+    assert after.rises_to_ml.number == pytest.approx(
+        3 * before.filled_ml.number + 2 * cream_ml
+    )
+
+
 def test_a_foam_that_is_boiled_is_one_no_more() -> None:
     cream = "  into wide pan\n  500 g double cream 48%\n  whip to soft peaks\n"
     spec = layer(cream, "  boil\n  pour into the mixer\n")
@@ -452,6 +463,8 @@ def test_what_was_poured_together_goes_on_together() -> None:
     spec = layer(PAN, BOWL, "  pour over the chocolate\n", jug)
 
     assert grams(spec)["jug"] == 809
+    turned = layer(BOWL, PAN, "  pour over the chocolate\n", jug)
+    assert grams(turned)["jug"] == 809
 
 
 def test_lines_in_an_emptied_bowl_lie_loose_again() -> None:
