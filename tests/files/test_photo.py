@@ -101,6 +101,16 @@ def test_a_drawing_stays_sharp_and_a_see_through_picture_see_through() -> None:
     assert opened(cleaned(saved(clear, "WEBP"), "x.webp")).mode == "RGBA"
 
 
+@pytest.mark.parametrize(("colours", "kind"), [(128, "png"), (129, "jpeg")])
+def test_how_many_colours_a_drawing_has(colours: int, kind: str) -> None:
+    stripes = Image.frombytes(
+        "L", (256, 1), bytes(min(x, colours - 1) for x in range(256))
+    )
+    clean = cleaned(saved(stripes.resize((256, 200)), "PNG"), "x.png")
+
+    assert clean.media_type == f"image/{kind}"
+
+
 def test_an_alpha_that_hides_nothing_is_dropped() -> None:
     clean = cleaned(saved(picture(mode="RGBA"), "PNG"), "x.png")
 

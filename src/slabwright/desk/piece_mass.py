@@ -149,7 +149,9 @@ def _in_closed_form(likely: Spread, slab_g: float, pieces: int) -> Json:
 
 def _tried(found: Sequence[Array], slab_g: float, slabs: int) -> Json:
     all_of = Simulated(slabs, np.concatenate(found))
-    counts, edges = np.histogram(all_of.shares, _BINS)
+    least = all_of.mean * _NARROWEST
+    ends = (float(all_of.shares.min()) - least, float(all_of.shares.max()) + least)
+    counts, edges = np.histogram(all_of.shares, _BINS, ends)
     about = (all_of.mean, all_of.deviation, all_of.reached_by())
     return _answer(about, slab_g, slabs, edges, counts)
 

@@ -24,8 +24,8 @@ MOST_PIXELS: Final = 40_000_000
 LONGEST_PX: Final = 2400
 """Long side of a photograph as it is kept [pixels]."""
 QUALITY: Final = 88
-FEW_COLOURS: Final = 256
-"""So many at most are a drawing, and stay sharp."""
+FEW_COLOURS: Final = 128
+"""So many at most are a drawing, and stay sharp; a grey photograph has 256."""
 
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS
 warnings.simplefilter("error", Image.DecompressionBombWarning)
