@@ -1,6 +1,6 @@
 # Everything here sets itself up: .venv/ready says that .venv is as locked.
 
-.PHONY: help demo test check bench docs lock clean setup moved
+.PHONY: help demo serve test check bench docs lock clean setup moved
 
 help: ## list these targets
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-7s %s\n", $$1, $$2 }' Makefile
@@ -8,7 +8,10 @@ help: ## list these targets
 demo: .venv/ready ## work out the demonstration slabs into out/
 	.venv/bin/slabwright demo
 
-test: .venv/ready ## run every test
+serve: .venv/ready ## open the app in the browser's own tab, with the demo kitchen
+	.venv/bin/slabwright serve --demo demo
+
+test: .venv/ready .venv/tested-with ## run every test
 	.venv/bin/pytest -n auto
 
 check: .venv/ready ## format, lint, types and who may import whom
@@ -17,7 +20,7 @@ check: .venv/ready ## format, lint, types and who may import whom
 	.venv/bin/mypy
 	.venv/bin/lint-imports
 
-bench: .venv/ready ## measure how long things take
+bench: .venv/ready .venv/tested-with ## measure how long things take
 	.venv/bin/python -m benchmarks
 
 docs: .venv/ready ## write the pages' outputs, tables and picture anew
@@ -40,6 +43,10 @@ setup: .venv/ready ## only set up
 
 .venv/ready: pyproject.toml requirements-setup.lock requirements.lock tools/setup tools/needs.sh
 	@tools/setup
+
+# A browser and a database server, for the tests alone.
+.venv/tested-with: .venv/ready tools/tested-with tools/needs.sh
+	@tools/tested-with
 
 # An environment does not survive that its folder is moved.
 ifneq ($(file <.venv/ready),$(CURDIR))

@@ -48,3 +48,16 @@ ask_for() {
   stop "Something is missing: ask whoever looks after this machine to run" \
     "\"$*\", then try again."
 }
+
+# Before postgresql is installed: Debian's package shall not start a cluster.
+keep_no_cluster() {
+  may_install || return 0
+  _folder=/etc/postgresql-common/createcluster.d
+  _as_root mkdir -p "$_folder"
+  echo 'create_main_cluster = false' |
+    _as_root tee "$_folder/no-main-cluster.conf" >/dev/null
+}
+
+_as_root() {
+  if [ "$(id -u)" = 0 ]; then "$@"; else sudo -n "$@"; fi
+}

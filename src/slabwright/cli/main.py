@@ -15,6 +15,7 @@ from slabwright.cli import (
     making,
     money,
     scaling,
+    serving,
     sheet,
 )
 from slabwright.errors import SlabwrightError
@@ -33,6 +34,7 @@ comparing.add_to(app)
 sheet.add_to(app)
 money.add_to(app)
 making.add_to(app)
+serving.add_to(app)
 app.add_typer(larder.app, name="larder")
 
 

@@ -1,6 +1,5 @@
 """The command scale: another tin, so many pieces, a mass, a depth."""
 
-from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -11,9 +10,6 @@ from slabwright.cli.options import CardArgument, JsonOption, KitchenOption
 from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
-    from slabwright.files.wanted import Asked
-    from slabwright.spec.scaled_choices import Offers
-    from slabwright.spec.scaling import Scaled
     from slabwright.spec.specification import Specification
 
 TinOption = Annotated[
@@ -111,6 +107,7 @@ def scale(
 
     Example: slabwright scale demo/slabs/two-tides.card --tin "23 cm square"
     """
+    from slabwright.desk.scaling import AskedFor, chosen, scaled_as
     from slabwright.files.wanted import Asked
 
     asked = Asked(
@@ -118,9 +115,9 @@ def scale(
         to_rim, head_room, whole_batch,
     )  # fmt: skip
     opened = _with_layers(card, kitchen)
-    scaled, found = made(
-        opened, asked, packs or (), allow=allow, care=care, depth_counts=depth_counts
-    )
+    wanted = AskedFor(asked, packs or (), allow, care, depth_counts)
+    order = desk.order_of(opened.folder)
+    scaled, found = scaled_as(opened.spec, opened.folder, order, wanted)
     slab = chosen(scaled.making, found, choice)
     if to is not None:
         _write_card(slab, to)
@@ -141,36 +138,6 @@ def scale(
     desk.end(mistakes=bool(opened.spec.errors), stops=False)
 
 
-def made(
-    opened: desk.Opened,
-    asked: "Asked",
-    packs: Sequence[str] = (),
-    *,
-    allow: str = "6%",
-    care: float = 5.0,
-    depth_counts: float = 1.0,
-) -> "tuple[Scaled, Offers]":
-    """A card scaled as asked for, and the amounts to choose from.
-
-    Raises:
-        ScalingError: for what can't be read or had.
-        FriendlyError: for weights out of their range.
-    """
-    from slabwright.files.wanted import read_packs, read_share, read_wanted
-    from slabwright.slab.distortion import Weights
-    from slabwright.spec.friendly_lines import Asked as Friendly
-    from slabwright.spec.scaled_choices import offers
-    from slabwright.spec.scaling import scale as scaled_to
-
-    folder, order = opened.folder, desk.order_of(opened.folder)
-    scaled = scaled_to(opened.spec, read_wanted(asked, folder.tins), order)
-    weights = Weights(depth=depth_counts, limit=read_share(allow, "allow"))
-    country, prices = folder.kitchen.country, folder.prices
-    whole = read_packs(packs, folder.larder, country, prices)
-    friendly = Friendly(weights, care=care, packs=whole)
-    return scaled, offers(scaled.making, friendly, order)
-
-
 def _with_layers(card: str, kitchen: Path | None) -> desk.Opened:
     opened = desk.open_card(card, kitchen)
     if not opened.spec.layers:
@@ -180,29 +147,12 @@ def _with_layers(card: str, kitchen: Path | None) -> desk.Opened:
     return opened
 
 
-def chosen(making: "Specification", found: "Offers", choice: str) -> "Specification":
-    """The slab with the amounts of this letter.
-
-    Raises:
-        FileError: for a letter that none of them has.
-    """
-    if choice.strip().casefold() == "exact" or not found.offers:
-        return making
-    offer = found.called(choice)
-    if offer is None:
-        letters = ", ".join(one.letter for one in found.offers)
-        what = f"There is no choice '{choice}'."
-        raise FileError(Mistake(what, f"Choose one of {letters}, or exact."))
-    return offer.spec
-
-
 def _write_card(slab: "Specification", to: Path) -> None:
     """The card for all that is made, as text: its comments are left behind."""
+    from slabwright.desk.scaling import text_of_card
     from slabwright.files.begin import write_new
-    from slabwright.files.card.form import form_of
-    from slabwright.files.card.printer import card_text
 
-    text = card_text(form_of(slab.card))
+    text = text_of_card(slab)
     if str(to) == "-":
         typer.echo(text, nl=False)
         return

@@ -17,9 +17,7 @@ from slabwright.cli.scaling import (
     TinOption,
     TraysOption,
     WholeBatchOption,
-    chosen,
 )
-from slabwright.cli.scaling import made as scaled_as
 from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
@@ -55,6 +53,7 @@ def sheet(
 
     Example: slabwright sheet demo/slabs/two-tides.card --to out/two-tides.pdf
     """
+    from slabwright.desk.scaling import AskedFor, chosen, scaled_as
     from slabwright.files.wanted import Asked
     from slabwright.spec.bench import Making, bench_sheet
 
@@ -69,7 +68,8 @@ def sheet(
         raise FileError(Mistake(what, "Name a slab's card."))
     words = ""
     if asked != Asked():
-        scaled, found = scaled_as(opened, asked)
+        order = desk.order_of(opened.folder)
+        scaled, found = scaled_as(spec, opened.folder, order, AskedFor(asked))
         spec = chosen(scaled.making, found, choice)
         words = f"card × {scaled.multiplier.number:.4g}"
         if len(scaled.tins) > 1:

@@ -63,7 +63,7 @@ def body(layers: Sequence[Standing], view: View) -> str:
         path = _outline(it, faces[i], faces[i + 1], view)
         defs.append(element("path", id=shape, d=path))
         if not it.known:
-            edges.append(_use(shape, class_="unknown"))
+            edges.append(_use(shape, class_="unknown", data_layer=i))
             continue
         key = colour_key(it.layer.texture, it.layer.fill)
         fills.append(_use(shape, class_=f"f-{key}"))
@@ -73,7 +73,9 @@ def body(layers: Sequence[Standing], view: View) -> str:
             tiles = _woven(i, it, view, _extent(it, faces[i + 1], view))
             behind = {"class_": f"i-{key}", "clip_path": f"url(#{clip})"}
             fills.append(element("g", tiles, **behind))
-        edges.append(_use(shape, class_="edge", stroke_width=_ink(it, view)))
+        edges.append(
+            _use(shape, class_="edge", stroke_width=_ink(it, view), data_layer=i)
+        )
         if i and layers[i - 1].known:
             edges.append(_joint(faces[i], layers[i - 1], it, view))
     for face, ends in ((faces[0], layers[:1]), (faces[-1], layers[-1:])):

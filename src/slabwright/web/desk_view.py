@@ -1,0 +1,367 @@
+"""What the desk shows of a card: drawings, figures, readings, what to watch."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import groupby
+from typing import Any, Final
+
+from markupsafe import Markup
+
+from slabwright.cut.stroke import Stroke
+from slabwright.desk.worked import Worked
+from slabwright.errors import Mistake, Span
+from slabwright.figure import Figure, Standing
+from slabwright.finding import Ask
+from slabwright.publish import words
+from slabwright.publish.draw import drawn
+from slabwright.publish.draw_cut import drawn_plan
+from slabwright.publish.drawing.cut_face import SAMPLE_MM, cut_face_svg
+from slabwright.publish.drawing.cut_plan import cut_plan_svg
+from slabwright.publish.drawing.section import section_svg
+from slabwright.spec.compare import Comparison, Moved, compare
+from slabwright.spec.specification import Specification
+from slabwright.web.rows import Choice, Row, answers_for, choices_for, rows_of
+from slabwright.web.shown import drawing, value_text
+
+_MOST_MOVED: Final = 12
+_MINI_PX: Final = 150.0
+Edit = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class MovedRow:
+    """A figure before and after, as it is shown."""
+
+    name: str
+    before: str
+    after: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """A mistake with its place and what may be put there."""
+
+    what: str
+    do: str
+    line: int
+    place: str
+    choices: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A doubt with its readings."""
+
+    where: str
+    question: str
+    line: int
+    choices: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Watched:
+    """A finding as the list shows it."""
+
+    key: str
+    severity: str
+    where: str
+    what: str
+    why: str
+    do: str
+    source: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class StrokeRow:
+    """Strokes of the knife that are laid alike."""
+
+    numbers: str
+    what: str
+    at: str
+    edge: str
+
+
+@dataclass(frozen=True)
+class DeskView:
+    """A card as the desk shows it; parts are made when they are asked for."""
+
+    now: Worked
+    before: Specification | None = None
+    """The revision that is being changed; None for a new slab."""
+    assumed: Standing = field(default=Standing.ASSUMED, init=False)
+
+    @property
+    def spec(self) -> Specification:
+        """What was worked out."""
+        return self.now.spec
+
+    @property
+    def rows(self) -> int:
+        """Lines of the text."""
+        return max(3, self.now.text.text.count("\n") + 1)
+
+    @property
+    def currency(self) -> str:
+        """What heads the column of costs."""
+        return words.sign_of(self.spec.kitchen.currency)
+
+    # --- drawings ---
+
+    @property
+    def section(self) -> Markup:
+        """The section, in the page's colours."""
+        return drawing(section_svg(drawn(self.spec), theme="page", prefix="section"))
+
+    @property
+    def mini(self) -> Markup:
+        """One piece, for narrow screens."""
+        slab = drawn(self.spec)
+        wide_mm = slab.piece_mm or SAMPLE_MM
+        px = min(_MINI_PX, wide_mm * 3)
+        return drawing(cut_face_svg(slab, width_px=px, theme="page", prefix="mini"))
+
+    @cached_property
+    def plan(self) -> Markup | None:
+        """The slab from above, if it is cut."""
+        cut = self.spec.cut
+        if cut is None:
+            return None
+        plan = drawn_plan(self.spec, cut)
+        return drawing(cut_plan_svg(plan, theme="page", prefix="plan"))
+
+    # --- words ---
+
+    @property
+    def watch_words(self) -> str:
+        """How much there is to watch."""
+        return words.to_watch(self.spec.findings)
+
+    @property
+    def sentence(self) -> str:
+        """What a screen reader is told after a rest."""
+        spec = self.spec
+        height = spec.height_mm
+        parts = []
+        if self.mistakes:
+            parts.append(f"{words.counted(len(self.mistakes), 'line')} to put right.")
+        if height.known:
+            parts.append(f"The slab is {height.number:.1f} mm tall.")
+        else:
+            parts.append("The height is not known.")
+        if self.moved:
+            first = self.moved[0]
+            parts.append(f"{first.name}: {first.before} to {first.after} {first.unit}.")
+        return " ".join(parts)
+
+    @property
+    def tin_text(self) -> str:
+        """The tin as the card has it."""
+        return self.spec.card.tin.text if self.spec.card.tin else ""
+
+    @property
+    def tin_words(self) -> str:
+        """The tin in words."""
+        return self.spec.tin.describe() if self.spec.tin else ""
+
+    @property
+    def cut_words(self) -> str:
+        """Size of the pieces, beside their number."""
+        cut = self.spec.cut
+        if cut is None:
+            return ""
+        made = cut.cutting
+        if made.piece_length_mm is None or made.piece_width_mm is None:
+            return made.words
+        length, width = made.piece_length_mm, made.piece_width_mm
+        return f"of {words.length(length)} × {words.length(width)} mm"
+
+    @property
+    def cut_sentence(self) -> str:
+        """What the plan shows."""
+        said = "Ruler from the left and the near edge; ringed numbers are the knife's"
+        return f"{said} order. {drawn_plan(self.spec, self.spec.cut).words}" if (
+            self.spec.cut
+        ) else ""  # fmt: skip
+
+    @property
+    def trim_words(self) -> str:
+        """What is in no piece."""
+        cut = self.spec.cut
+        if cut is None or not cut.trim_g.known or not self.spec.mass_g.known:
+            return ""
+        trim, whole = cut.trim_g.number, self.spec.mass_g.number
+        said = f"Trim {trim / whole:.1%} of the slab, {words.grams(trim)} g"
+        cost = self.spec.cost
+        if cost is not None and cost.trim is not None and cost.trim.known:
+            said += f", worth {words.money(cost.trim.value, cost.currency)}"
+        promised = cut.promised_g
+        if promised.known:
+            said += f". 99 of 100 pieces weigh at least {int(promised.number)} g"
+        return said + "."
+
+    # --- edits from the drawing's side ---
+
+    @property
+    def height_edits(self) -> tuple[Edit, ...]:
+        """None: a slab's height follows from its layers."""
+        return ()
+
+    @property
+    def cut_edits(self) -> tuple[Edit, ...]:
+        """Another number of pieces, another grid."""
+        return (
+            {"what": "pieces", "label": "cut it in", "unit": "pieces"},
+            {"what": "grid", "label": "or in rows", "value": "5 x 4"},
+            {"what": "piece_size", "label": "or to a size", "value": "58 x 47.5 mm"},
+        )
+
+    def layer_edits(self, layer: int) -> tuple[Edit, ...]:
+        """A depth that was measured, or one that is wished."""
+        return (
+            {"what": "measured_depth", "layer": layer, "label": "the ruler reads",
+             "unit": "mm"},
+            {"what": "wished_depth", "layer": layer, "label": "make it",
+             "unit": "mm deep"},
+        )  # fmt: skip
+
+    def mass_edits(self, layer: int) -> tuple[Edit, ...]:
+        """What it weighed after baking or boiling."""
+        return (
+            {"what": "mass_after", "layer": layer, "label": "it weighed, when done,",
+             "unit": "g"},
+        )  # fmt: skip
+
+    def density_edits(self, layer: int) -> tuple[Edit, ...]:
+        """A density that was measured."""
+        return (
+            {"what": "density", "layer": layer, "label": "measured", "unit": "g/ml"},
+        )
+
+    # --- lists ---
+
+    @cached_property
+    def notes(self) -> tuple[Row, ...]:
+        """What stands beside each line."""
+        return tuple(rows_of(self))
+
+    @cached_property
+    def mistakes(self) -> tuple[Wrong, ...]:
+        """What is to be put right, in the order of the lines."""
+        found = sorted(self.spec.errors, key=lambda one: _line(one.where.span))
+        return tuple(self._wrong(one) for one in found)
+
+    def _wrong(self, one: Mistake) -> Wrong:
+        span = one.where.span
+        is_here = one.where.file == self.now.text.file
+        choices: tuple[Choice, ...] = ()
+        if span is not None and is_here:
+            choices = choices_for(self.now.text.text, span, one.nearest)
+        place = "" if is_here else one.where.file
+        line = _line(span) if is_here else 0
+        return Wrong(one.what, one.do, line, place or one.where.field, choices)
+
+    @cached_property
+    def asks(self) -> tuple[Asked, ...]:
+        """Doubts that only the maker can settle."""
+        return tuple(map(self._asked, self.spec.asks))
+
+    def _asked(self, ask: Ask) -> Asked:
+        choices = answers_for(self.now, ask)
+        return Asked(ask.where, ask.question, _line(ask.span), choices)
+
+    @cached_property
+    def watch(self) -> tuple[Watched, ...]:
+        """The findings, the weightiest first."""
+        seen: dict[str, int] = {}
+        found = []
+        for one in self.spec.findings:
+            key = f"{one.code}-{one.layer if one.layer is not None else 'slab'}"
+            seen[key] = seen.get(key, 0) + 1
+            found.append(
+                Watched(
+                    f"{key}-{seen[key]}", one.severity.value, one.where, one.what,
+                    one.why, one.do, one.source, _line(one.span),
+                )
+            )  # fmt: skip
+        return tuple(found)
+
+    @cached_property
+    def strokes(self) -> tuple[StrokeRow, ...]:
+        """The order of the knife, strokes of one kind and edge together."""
+        cut = self.spec.cut
+        return tuple(_stroke_rows(cut.cutting.strokes)) if cut else ()
+
+    @cached_property
+    def compared(self) -> Comparison | None:
+        """What differs from the revision that is being changed."""
+        if self.before is None:
+            return None
+        return compare(self.before, self.spec)
+
+    @cached_property
+    def moved(self) -> tuple[MovedRow, ...]:
+        """What that moved, the most first."""
+        if self.compared is None:
+            return ()
+        shown = (_moved_row(one) for one in self.compared.moved)
+        rows = [row for row in shown if row.before != row.after]
+        return tuple(rows[:_MOST_MOVED])
+
+    @property
+    def changed_words(self) -> str:
+        """What was changed, in a sentence."""
+        if self.compared is None:
+            return ""
+        lines = [
+            f"{one.name}, {words.grams(one.before_g)} to {words.grams(one.after_g)} g"
+            for one in self.compared.lines
+            if one.what == "changed" and one.before_g and one.after_g
+        ]
+        others = [one for one in self.compared.lines if one.what != "changed"]
+        lines += [f"{one.name}, {_WHAT[one.what]}" for one in others]
+        lines += [f"{one.where}, {one.what}" for one in self.compared.said]
+        if not lines:
+            return "Everything on the card says the same."
+        shown = "; ".join(lines[:3])
+        more = len(lines) - 3
+        return f"{shown}{f'; and {more} more' if more > 0 else ''}."
+
+
+_WHAT: Final = {"added": "new", "gone": "left out", "moved": "moved"}
+
+
+def _line(span: Span | None) -> int:
+    return span.line if span else 0
+
+
+def _moved_row(one: Moved) -> MovedRow:
+    def shown(figure: Figure | None) -> tuple[str, str]:
+        return ("none", "") if figure is None else value_text(figure)
+
+    (before, unit), (after, unit_now) = shown(one.before), shown(one.after)
+    name = one.name
+    for ending in ("_mm", "_g_ml", "_g"):
+        name = name.removesuffix(ending)
+    where = "" if one.where == "slab" else f"{one.where}: "
+    return MovedRow(f"{where}{name.replace('_', ' ')}", before, after, unit_now or unit)
+
+
+def _stroke_rows(strokes: Sequence[Stroke]) -> Iterator[StrokeRow]:
+    for (what, edge), group in groupby(strokes, key=lambda one: (one.what, one.edge)):
+        each = list(group)
+        numbers = str(each[0].number)
+        if len(each) > 1:
+            numbers += f" to {each[-1].number}"
+        if edge and edge != "rim":
+            at = ", ".join(words.length(one.at_mm or 0.0) for one in each)
+        else:
+            at = ", ".join(
+                " to ".join(words.length(meet.at_mm) for meet in one.meets)
+                for one in each
+            )
+        said = {"trim": "trim", "strip": "strip off", "cut": "cut"}[what]
+        names = {"rim": "round the rim", "": "slanting"}
+        yield StrokeRow(numbers, said, at, names.get(edge, f"{edge} edge"))

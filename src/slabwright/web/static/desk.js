@@ -1,0 +1,130 @@
+// The desk: the card is the form, and everything follows it.
+import { complete } from "./complete.js";
+import { keepDraft } from "./draft.js";
+import { goTo, lineNumber, listenToKeys, write } from "./editor.js";
+import { follow } from "./follow.js";
+import { open, whenEdited } from "./opened.js";
+import { tie } from "./ties.js";
+
+const form = document.getElementById("desk");
+const area = document.getElementById("card");
+const grid = document.getElementById("desk-grid");
+const state = document.getElementById("state");
+const say = document.getElementById("say");
+const base = document.getElementById("base").value;
+
+const grow = () => {
+  area.rows = area.value.split("\n").length;
+};
+const retie = () => requestAnimationFrame(() => tie(grid, area));
+const draft = keepDraft(form, area, base);
+
+let resting = 0;
+const run = follow(form, {
+  after: () => {
+    retie();
+    form.dataset.followed = String(Number(form.dataset.followed ?? 0) + 1);
+    clearTimeout(resting);
+    resting = setTimeout(() => {
+      say.textContent = form.dataset.sentence ?? "";
+    }, 1000);
+  },
+  away: (words) => {
+    document.body.classList.toggle("is-away", Boolean(words));
+    if (words && state) state.textContent = words;
+    if (words) say.textContent = words;
+  },
+});
+
+area.addEventListener("input", () => {
+  grow();
+  markDraft();
+  run();
+});
+for (const when of ["keyup", "click", "focus", "blur"]) area.addEventListener(when, retie);
+addEventListener("resize", retie);
+document.fonts?.ready.then(retie);
+
+function markDraft() {
+  if (!state || state.dataset.marked) return;
+  state.dataset.marked = "yes";
+  const strong = document.createElement("b");
+  strong.className = "pen";
+  strong.textContent = state.dataset.words ?? "Being changed.";
+  state.replaceChildren(strong, " Kept as you type.");
+}
+
+// the drawing's side -------------------------------------------------------
+
+async function edited(edit) {
+  const answer = await fetch(grid.dataset.edit, {
+    method: "POST",
+    headers: { "Content-Type": "application/json", Accept: "application/json" },
+    body: JSON.stringify({ text: area.value, ...edit }),
+  });
+  const said = await answer.json();
+  if (!answer.ok) {
+    return { wrong: (said.errors ?? []).map((one) => `${one.what} ${one.do}`).join(" ") };
+  }
+  return { write: () => write(area, said.start, said.end, said.value) };
+}
+whenEdited(edited);
+
+/** Open the field in which a tin or a cut is named. */
+function ask(name, edit) {
+  open({ name, known: true, value: edit.value || "?", unit: "", sum: "", sources: [], edits: [edit] });
+}
+
+document.addEventListener("click", (event) => {
+  const pick = event.target.closest?.(".pick[data-start]");
+  if (pick) {
+    write(area, Number(pick.dataset.start), Number(pick.dataset.end), pick.dataset.value);
+    return;
+  }
+  const tin = event.target.closest?.("[data-edit-tin]");
+  if (tin) {
+    const value = tin.dataset.editTin;
+    ask("the tin", { what: "tin", label: "another tin", value });
+    return;
+  }
+  if (event.target.closest?.("[data-edit-cut]")) {
+    ask("the cut", { what: "cut", label: "cut it", value: "5 x 4, trim 5 mm" });
+    return;
+  }
+  const line = event.target.closest?.("[data-line]");
+  if (line && line.dataset.line !== "0") goTo(area, Number(line.dataset.line));
+  else if (event.target.id === "undo" || event.target.id === "redo") {
+    area.focus({ preventScroll: true });
+    document.execCommand(event.target.id);
+  }
+});
+
+// coming and going ----------------------------------------------------------
+
+form.addEventListener("submit", () => {
+  draft.drop();
+  sessionStorage.setItem(`caret:${form.action}`, JSON.stringify([area.selectionStart, scrollY]));
+});
+document.getElementById("drop")?.addEventListener("submit", () => draft.drop());
+
+complete(area, document.getElementById("offered"), grid.dataset.complete); // before the
+listenToKeys(area, form); // editor's keys: what is offered is taken first
+grow();
+
+const left = draft.left();
+if (left && left.text !== area.value) {
+  if (left.base === base) {
+    write(area, 0, area.value.length, left.text, 0);
+    say.textContent = "What was typed here last is back.";
+  }
+}
+const kept = sessionStorage.getItem(`caret:${form.action}`);
+if (kept) {
+  sessionStorage.removeItem(`caret:${form.action}`);
+  const [at, top] = JSON.parse(kept);
+  area.setSelectionRange(at, at);
+  area.focus({ preventScroll: true });
+  scrollTo({ top });
+}
+form.dataset.line = String(lineNumber(area.value, area.selectionStart));
+retie();
