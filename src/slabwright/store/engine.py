@@ -1,5 +1,7 @@
 """Opening the store, and the two ways of standing in it: reading and writing."""
 
+import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -13,29 +15,35 @@ from slabwright.store.errors import StoreError
 from slabwright.store.migrate import bring_up
 
 PRAGMAS: Final = (
+    "busy_timeout=10000",
     "journal_mode=WAL",  # who reads doesn't wait for who writes
     "synchronous=FULL",  # what is committed is on the disk
     "foreign_keys=ON",
     "recursive_triggers=ON",  # or REPLACE would slip past those that guard revisions
-    "busy_timeout=10000",
 )
 """What every connection to SQLite is told first."""
 
+_WAITS_S: Final = (0.01, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0)
 _READS: Final = "slabwright_reads"
+
+
+def sqlite_url(path: Path) -> str:
+    """The address of a store in this file, whatever characters its path has."""
+    return sa.URL.create("sqlite", database=str(path)).render_as_string()
 
 
 def open_store(url: str) -> sa.Engine:
     """The store at this address, made if need be, its tables the newest.
 
     Args:
-        url: `sqlite:///` and a path, or `postgresql+psycopg://…`.
+        url: as `sqlite_url` gives it, or `postgresql+psycopg://…`.
 
     Raises:
         StoreError: if it can't be opened, is no store of ours, or a newer one.
     """
     engine = _engine(url)
     try:
-        with writing(engine) as connection:
+        with engine.begin() as connection:
             bring_up(connection)
     except DatabaseError as error:
         engine.dispose()
@@ -113,7 +121,19 @@ def _engine(url: str) -> sa.Engine:
 def _connect(connection: Any, _record: object) -> None:
     connection.isolation_level = None  # or it would begin transactions of its own
     for pragma in PRAGMAS:
-        connection.execute(f"PRAGMA {pragma}")
+        _tell(connection, pragma)
+
+
+def _tell(connection: Any, pragma: str) -> None:
+    """SQLite doesn't wait with a new file's journal while another opens it too."""
+    for wait_s in _WAITS_S:
+        try:
+            connection.execute(f"PRAGMA {pragma}")
+        except sqlite3.OperationalError:
+            time.sleep(wait_s)
+        else:
+            return
+    connection.execute(f"PRAGMA {pragma}")
 
 
 def _begin(connection: sa.Connection) -> None:
@@ -149,4 +169,4 @@ def _shown(url: sa.URL) -> str:
 
 
 def _reason(error: DatabaseError) -> str:
-    return str(error.orig).strip().rstrip(".").replace("\n", " ")
+    return " ".join(str(error.orig).split()).rstrip(".")
