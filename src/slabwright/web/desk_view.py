@@ -50,6 +50,15 @@ class Wrong:
     choices: tuple[Choice, ...] = ()
 
 
+_NO_HEAD: Final = Wrong(
+    "The card's first line does not begin with slab and a name, so all of it is read "
+    "as a pasted recipe.",
+    "Begin it with: slab NAME.",
+    1,
+    "",
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Asked:
     """A doubt with its readings."""
@@ -91,6 +100,8 @@ class DeskView:
     now: Worked
     before: Specification | None = None
     """The revision that is being changed; None for a new slab."""
+    is_new: bool = False
+    """Whether it is no slab of the kitchen yet."""
     assumed: Standing = field(default=Standing.ASSUMED, init=False)
 
     @property
@@ -101,7 +112,29 @@ class DeskView:
     @property
     def rows(self) -> int:
         """Lines of the text."""
-        return max(3, self.now.text.text.count("\n") + 1)
+        return self.now.text.text.count("\n") + 1
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is written yet."""
+        return not self.now.text.text.strip()
+
+    @property
+    def to_settle(self) -> tuple[str, ...]:
+        """What only its maker can settle, each in a word or two."""
+        wrong = [f"line {one.line}" for one in self.mistakes if one.line]
+        asked = [one.where.rpartition(": ")[2] for one in self.asks]
+        return tuple(dict.fromkeys([*wrong, *asked]))
+
+    @property
+    def guessed_layer(self) -> tuple[int, str] | None:
+        """The deepest layer whose density is assumed: number and name."""
+        found = [
+            (layer.depth_mm.number, i, layer.name)
+            for i, layer in enumerate(self.spec.layers)
+            if layer.depth_mm.known and layer.density_g_ml.standing is Standing.ASSUMED
+        ]
+        return max(found)[1:] if found else None
 
     @property
     def currency(self) -> str:
@@ -250,6 +283,14 @@ class DeskView:
     @cached_property
     def mistakes(self) -> tuple[Wrong, ...]:
         """What is to be put right, in the order of the lines."""
+        if self.is_empty:
+            return ()
+        if (
+            self.now.read.is_pasted
+            and self.before is not None
+            and (not self.before.card.is_pasted)
+        ):
+            return (_NO_HEAD,)
         found = sorted(self.spec.errors, key=lambda one: _line(one.where.span))
         return tuple(self._wrong(one) for one in found)
 

@@ -5,6 +5,7 @@ from typing import Annotated, Final
 from fastapi import APIRouter, Request
 from pydantic import BaseModel, ConfigDict, Field
 
+from slabwright.errors import FileError, Mistake
 from slabwright.files.card.complete import completions
 from slabwright.files.card.edits import Asked, edited
 from slabwright.files.raw import Text
@@ -16,6 +17,12 @@ router = APIRouter(prefix="/api", tags=["editing"])
 
 CardField = Annotated[str, Field(max_length=MOST_CARD)]
 _STRICT: Final = ConfigDict(extra="ignore", allow_inf_nan=False)
+
+
+NO_CARD: Final = Mistake(
+    "This is read as a pasted recipe: its first line does not begin with slab.",
+    "Begin it with: slab NAME.",
+)
 
 
 class CompleteAsked(BaseModel):
@@ -50,6 +57,9 @@ class EditAsked(BaseModel):
     what: str = Field(max_length=40)
     value: str = Field(max_length=200)
     layer: int | None = Field(default=None, ge=0, le=1000)
+    adopt: bool = Field(
+        default=False, description="Whether a pasted recipe may become a card."
+    )
 
 
 class EditMade(BaseModel):
@@ -81,5 +91,8 @@ def edit(request: Request, asked: EditAsked) -> EditMade:
         folder = visit.desk.folder
     text = shown(asked.text)
     wanted = Asked(asked.what, asked.value, asked.layer)
-    made = edited(text, wanted, folder.read(Text(text)), folder.names, folder.tins)
+    read = folder.read(Text(text))
+    if read.is_pasted and not asked.adopt:
+        raise FileError(NO_CARD)
+    made = edited(text, wanted, read, folder.names, folder.tins)
     return EditMade(start=made.start, end=made.end, value=made.value)

@@ -1,13 +1,15 @@
 """The first ten minutes: paste a recipe, see it stand, keep it."""
 
 from typing import Final
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request, Response
 from starlette.responses import RedirectResponse
 
+from slabwright.files.pasted.adopt import adopted
 from slabwright.store import cards, drafts
 from slabwright.web.desk_view import DeskView
-from slabwright.web.fields import Base, CardText, Note
+from slabwright.web.fields import Base, CardText, Name, Note
 from slabwright.web.house import acting, looking, render
 from slabwright.web.typed import as_typed
 
@@ -26,7 +28,7 @@ def start_page(request: Request) -> Response:
         count = cards.counted(visit.connection, visit.kitchen_id, "slab")
         return render(
             request, "start.html", visit=visit, title="Paste a recipe", here="Slabs",
-            view=DeskView(visit.desk.worked(text)), text=text, base=0,
+            view=DeskView(visit.desk.worked(text), is_new=True), text=text, base=0,
             address="/start", is_new=True, is_first=not count,
         )  # fmt: skip
 
@@ -35,7 +37,7 @@ def start_page(request: Request) -> Response:
 def follow(request: Request, card: CardText = "") -> Response:
     """Every part of the page that hangs on the text, as pasted now."""
     with looking(request) as visit:
-        view = DeskView(visit.desk.worked(as_typed(card)))
+        view = DeskView(visit.desk.worked(as_typed(card)), is_new=True)
         return render(request, "_follow.html", visit=visit, view=view)
 
 
@@ -53,13 +55,22 @@ def keep_draft(request: Request, card: CardText = "", base: Base = 0) -> Respons
 
 
 @router.post("/start/keep")
-def keep(request: Request, card: CardText = "", note: Note = "") -> Response:
-    """Keep what was pasted as a slab of the kitchen."""
+def keep(
+    request: Request, card: CardText = "", note: Note = "", then: Name = ""
+) -> Response:
+    """Keep what was pasted as a slab of the kitchen; what is no card becomes one.
+
+    `then` is where to go: `sheet`, or the tin to scale it to.
+    """
     text = as_typed(card)
     if not text.strip():
         return RedirectResponse("/start", status_code=303)
     with acting(request) as visit:
         worked = visit.desk.worked(text)
+        if worked.read.is_pasted:
+            folder = visit.desk.folder
+            text = adopted(worked.read, folder.names, folder.tins)
+            worked = visit.desk.worked(text)
         made = worked.read.card
         row = cards.add(
             visit.connection,
@@ -71,5 +82,11 @@ def keep(request: Request, card: CardText = "", note: Note = "") -> Response:
             is_proved=made.proved is not None,
         )
         drafts.drop(visit.connection, visit.kitchen_id, _KEY, visit.author)
-    there = "/slabs" if row.kind == "component" else f"/slabs/{row.id}"
+    if row.kind == "component":
+        return RedirectResponse("/slabs", status_code=303)
+    there = f"/slabs/{row.id}"
+    if then == "sheet":
+        there += "/sheet"
+    elif then:
+        there += f"/scale?{urlencode({'tin': then})}"
     return RedirectResponse(there, status_code=303)

@@ -14,7 +14,7 @@ const say = document.getElementById("say");
 const base = document.getElementById("base").value;
 
 const grow = () => {
-  area.rows = area.value.split("\n").length;
+  area.rows = Math.max(Number(area.dataset.least), area.value.split("\n").length);
 };
 const retie = () => requestAnimationFrame(() => tie(grid, area));
 const draft = keepDraft(form, area, base);
@@ -60,7 +60,7 @@ async function edited(edit) {
   const answer = await fetch(grid.dataset.edit, {
     method: "POST",
     headers: { "Content-Type": "application/json", Accept: "application/json" },
-    body: JSON.stringify({ text: area.value, ...edit }),
+    body: JSON.stringify({ text: area.value, adopt: Boolean(grid.dataset.adopt), ...edit }),
   });
   const said = await answer.json();
   if (!answer.ok) {
@@ -97,6 +97,28 @@ document.addEventListener("click", (event) => {
     area.focus({ preventScroll: true });
     document.execCommand(event.target.id);
   }
+});
+
+async function fromField(field) {
+  const input = field.querySelector("input");
+  const { wrong, write: act } = await edited({
+    what: field.dataset.editForm, layer: Number(field.dataset.layer), value: input.value,
+  });
+  field.querySelector(".said").textContent = wrong ?? "";
+  if (act) {
+    input.value = "";
+    act();
+  }
+}
+document.addEventListener("keydown", (event) => {
+  const field = event.target.closest?.("[data-edit-form]");
+  if (!field || event.key !== "Enter" || event.ctrlKey) return;
+  event.preventDefault();
+  fromField(field);
+});
+document.addEventListener("click", (event) => {
+  const field = event.target.closest?.("[data-edit-form]");
+  if (field && event.target.tagName === "BUTTON") fromField(field);
 });
 
 // coming and going ----------------------------------------------------------
