@@ -1,6 +1,5 @@
 """The command cut: order of cuts, distances, rollers, what a piece may be promised."""
 
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -9,7 +8,7 @@ import typer
 from slabwright.cli import desk
 from slabwright.cli.cards import Theme
 from slabwright.cli.options import CardArgument, JsonOption, KitchenOption
-from slabwright.errors import FileError, Mistake, Where
+from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
     from slabwright.files.asked_cut import AskedCut
@@ -96,40 +95,12 @@ def _worked(
     in_tin: str,
 ) -> "Specification":
     """The slab, worked out with the cut and the evenness that were asked for."""
-    from slabwright.files.asked_cut import read_asked_cut, read_asked_mm
-    from slabwright.spec.work_out import work_out
+    from slabwright.desk.cutting import CutAsked, worked_as
 
     opened = desk.open_card(card, kitchen)
-    level_mm = read_asked_mm(level, "level")
-    off_mm = read_asked_mm(knife_off, "knife-off")
-    if not asked.is_asked and level_mm is None and off_mm is None:
-        return opened.spec
-    order, own = desk.order_of(opened.folder), opened.read.card
-    at = order.kitchen
-    at = replace(
-        at,
-        level_mm=at.level_mm if level_mm is None else level_mm,
-        knife_off_mm=at.knife_off_mm if off_mm is None else off_mm,
-    )
-    if asked.is_asked:
-        there = [
-            one for one in own.cuts if one.tin_name.casefold() == in_tin.casefold()
-        ]
-        first = next(iter(there), None)
-        said = read_asked_cut(asked, first, opened.folder.tins)
-        own = replace(own, cuts=(said,))
-    made = work_out(own, replace(order, kitchen=at), opened.read.mistakes)
-    old = (*opened.folder.mistakes, *opened.folder.component_mistakes)
-    kept = [one for one in opened.spec.errors if one in old]
-    if asked.is_asked:  # what is wrong with it stands nowhere on the card
-        option = Where(field="as" if asked.words else "between")
-        wrong = [
-            replace(one, where=option) if one.where.field == "cut" else one
-            for one in made.errors
-            if one not in opened.read.mistakes or one.where.field != "cut"
-        ]
-        made = replace(made, errors=tuple(wrong))
-    return replace(made, errors=tuple(dict.fromkeys((*kept, *made.errors))))
+    wanted = CutAsked(asked, in_tin, level, knife_off)
+    order = desk.order_of(opened.folder)
+    return worked_as(opened.spec, opened.read, opened.folder, order, wanted)
 
 
 def _write_plan(plan: "DrawnPlan", path: Path | None, theme: Theme) -> list[Path]:
