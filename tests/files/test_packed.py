@@ -334,6 +334,17 @@ def test_files_that_share_their_bytes() -> None:
     refused(body + lines + end, "damaged")
 
 
+def test_a_file_that_reaches_into_the_list() -> None:
+    data = bytearray(zipped(("a", b"x" * 99)))
+    at = data.index(b"PK\x01\x02") + 20
+    (squeezed,) = struct.unpack_from("<L", data, at)
+    struct.pack_into("<L", data, at, squeezed + 4)
+    with zipfile.ZipFile(io.BytesIO(data)) as read:
+        assert read.read("a") == b"x" * 99  # the library itself would give it
+
+    refused(bytes(data), "damaged")
+
+
 def test_a_zip_in_a_zip_is_a_file_like_any_other() -> None:
     inner = zipped(("a", b"x"))
 

@@ -7,7 +7,7 @@ from collections.abc import Generator, Sequence
 from dataclasses import asdict, replace
 from functools import partial
 from math import ceil
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +21,9 @@ from slabwright.desk.work_kinds import Job, Json, Report, Stop
 from slabwright.errors import GeometryError, Mistake
 from slabwright.slab.outline import Outline
 from slabwright.slab.tin import Tin
-from slabwright.spec.cut_sheet import CutSheet
+
+if TYPE_CHECKING:  # a process that begins has no need of it
+    from slabwright.spec.cut_sheet import CutSheet
 
 WEIGHED: Final = 2_000_000
 """So many pieces are weighed, in whole slabs."""
@@ -37,7 +39,7 @@ _NARROWEST: Final = 1e-6
 Array = NDArray[np.float64]
 
 
-def piece_mass_job(sheet: CutSheet, weighed: int = WEIGHED, seed: int = 1) -> Job:
+def piece_mass_job(sheet: "CutSheet", weighed: int = WEIGHED, seed: int = 1) -> Job:
     """The work of weighing the pieces of a cut.
 
     Args:
