@@ -20,6 +20,8 @@ UNWEIGHED = "not_weighed"
 """Code of the finding that nothing gives a line's grams."""
 
 if TYPE_CHECKING:
+    import sqlalchemy as sa
+
     from slabwright.files.card.reader import CardRead
     from slabwright.files.card.sense import Understood
     from slabwright.files.folder import Folder
@@ -140,6 +142,33 @@ def end(*, mistakes: bool, stops: bool) -> None:
     """
     if mistakes or stops:
         raise typer.Exit(2 if mistakes else 1)
+
+
+def open_engine(
+    data: Path | None, database: str, file: str = "kitchen.db"
+) -> "sa.Engine":
+    """The app's store: that of a folder, or a database by its address.
+
+    Raises:
+        FileError: if the folder can't be made.
+    """
+    from slabwright.store.engine import open_store
+
+    if database:
+        return open_store(database)
+    folder = data or _own_folder()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        what = f"The folder '{folder}' can't be made: {error.strerror}."
+        raise FileError(Mistake(what, "Name another with --data.")) from error
+    return open_store(f"sqlite:///{folder.resolve() / file}")
+
+
+def _own_folder() -> Path:
+    import platformdirs
+
+    return Path(platformdirs.user_data_dir("slabwright", appauthor=False))
 
 
 def tell(mistakes: Sequence[Mistake]) -> None:

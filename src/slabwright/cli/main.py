@@ -11,6 +11,7 @@ from slabwright.cli import (
     cards,
     comparing,
     cutting,
+    keeping,
     larder,
     making,
     money,
@@ -35,6 +36,7 @@ sheet.add_to(app)
 money.add_to(app)
 making.add_to(app)
 serving.add_to(app)
+keeping.add_to(app)
 app.add_typer(larder.app, name="larder")
 
 

@@ -41,3 +41,16 @@ KitchenOption = Annotated[
         exists=True,
     ),
 ]
+
+DataOption = Annotated[
+    Path | None,
+    typer.Option("--data", help="Folder of the store; else the user's own."),
+]
+DatabaseOption = Annotated[
+    str,
+    typer.Option(
+        "--database",
+        help="Another store: postgresql+psycopg://…",
+        envvar="SLABWRIGHT_DATABASE",
+    ),
+]

@@ -9,6 +9,8 @@ from typing import Annotated
 
 import typer
 
+from slabwright.cli import desk
+from slabwright.cli.options import DatabaseOption, DataOption
 from slabwright.errors import FileError, Mistake
 
 LOOPBACK = "127.0.0.1"
@@ -31,18 +33,8 @@ def serve(
         ),
     ] = None,
     port: Annotated[int, typer.Option("--port", min=1, max=65535)] = PORT,
-    data: Annotated[
-        Path | None,
-        typer.Option("--data", help="Folder of the store; else the user's own."),
-    ] = None,
-    database: Annotated[
-        str,
-        typer.Option(
-            "--database",
-            help="Another store: postgresql+psycopg://…",
-            envvar="SLABWRIGHT_DATABASE",
-        ),
-    ] = "",
+    data: DataOption = None,
+    database: DatabaseOption = "",
     browser: Annotated[
         bool, typer.Option("--browser/--no-browser", help="Open a browser window.")
     ] = False,
@@ -58,11 +50,9 @@ def serve(
     from slabwright.desk.kept import StoreKept
     from slabwright.desk.moving import first_kitchen
     from slabwright.desk.work import Worker
-    from slabwright.store.engine import open_store
     from slabwright.web.app import Settings, create_app, own_hosts
 
-    folder = data or _own_folder()
-    engine = open_store(database or f"sqlite:///{_file(folder, demo)}")
+    engine = desk.open_engine(data, database, "demo.db" if demo else "kitchen.db")
     taken = socket_at(port)
     kitchen_id = first_kitchen(engine, demo, datetime.now(UTC))
     address = f"http://{LOOPBACK}:{port}/"
@@ -83,21 +73,6 @@ def serve(
     finally:
         worker.close()
         engine.dispose()
-
-
-def _own_folder() -> Path:
-    import platformdirs
-
-    return Path(platformdirs.user_data_dir("slabwright", appauthor=False))
-
-
-def _file(folder: Path, demo: Path | None) -> Path:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        what = f"The folder '{folder}' can't be made: {error.strerror}."
-        raise FileError(Mistake(what, "Name another with --data.")) from error
-    return folder.resolve() / ("demo.db" if demo else "kitchen.db")
 
 
 def socket_at(port: int) -> socket.socket:

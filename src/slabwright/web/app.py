@@ -75,7 +75,7 @@ def create_app(
     mistakes.explain(app)
     _static(app)
     pages.add_to(app)
-    app.add_middleware(Guard, hosts=settings.hosts, uploads=pages.UPLOADS)
+    app.add_middleware(Guard, hosts=settings.hosts, is_upload=pages.is_upload)
     return app
 
 

@@ -26,7 +26,7 @@ POLICY: Final = (
 
 MOST_BYTES: Final = 2 * 1024 * 1024
 """Largest body of a request; a card is at most 1 MiB, a form writes it longer."""
-MOST_UPLOAD_BYTES: Final = 64 * 1024 * 1024
+MOST_UPLOAD_BYTES: Final = 256 * 1024 * 1024
 """Largest upload of photos, kitchens and back-ups."""
 _HEADERS: Final = {
     "Content-Security-Policy": POLICY,
@@ -42,10 +42,19 @@ _READS: Final = {"GET", "HEAD"}
 class Guard:
     """Refuses what comes from elsewhere or is too large; seals every answer."""
 
-    def __init__(self, app: App, hosts: Iterable[str], uploads: Iterable[str]) -> None:
+    def __init__(
+        self, app: App, hosts: Iterable[str], is_upload: Callable[[str], bool]
+    ) -> None:
+        """Nothing is asked yet.
+
+        Args:
+            app: what is guarded.
+            hosts: names with ports that it answers to.
+            is_upload: whether an address may be sent more than a form.
+        """
         self._app = app
-        self._hosts = frozenset(hosts)
-        self._uploads = frozenset(uploads)
+        self._hosts = frozenset(host.casefold() for host in hosts)
+        self._is_upload = is_upload
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request, or refuse it."""
@@ -59,7 +68,7 @@ class Guard:
             response = PlainTextResponse(refused + "\n", status_code=403)
             await response(scope, receive, sealed)
             return
-        most = MOST_UPLOAD_BYTES if scope["path"] in self._uploads else MOST_BYTES
+        most = MOST_UPLOAD_BYTES if self._is_upload(scope["path"]) else MOST_BYTES
         size = headers.get("content-length", "0")
         if not size.isdecimal() or int(size) > most:
             await _too_large(most)(scope, receive, sealed)
