@@ -333,7 +333,7 @@ class DeskView:
     def strokes(self) -> tuple[StrokeRow, ...]:
         """The order of the knife, strokes of one kind and edge together."""
         cut = self.spec.cut
-        return tuple(_stroke_rows(cut.cutting.strokes)) if cut else ()
+        return tuple(stroke_rows(cut.cutting.strokes)) if cut else ()
 
     @cached_property
     def compared(self) -> Comparison | None:
@@ -390,7 +390,8 @@ def _moved_row(one: Moved) -> MovedRow:
     return MovedRow(f"{where}{name.replace('_', ' ')}", before, after, unit_now or unit)
 
 
-def _stroke_rows(strokes: Sequence[Stroke]) -> Iterator[StrokeRow]:
+def stroke_rows(strokes: Sequence[Stroke]) -> Iterator[StrokeRow]:
+    """The order of the knife, strokes of one kind and edge together."""
     for (what, edge), group in groupby(strokes, key=lambda one: (one.what, one.edge)):
         each = list(group)
         numbers = str(each[0].number)
