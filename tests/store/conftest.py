@@ -8,7 +8,8 @@ import pytest
 import sqlalchemy as sa
 
 from slabwright.store import kitchens
-from slabwright.store.engine import open_store, writing
+from slabwright.store.engine import open_store, sqlite_url
+from slabwright.store.schema import METADATA
 from tests.postgres import Server, server
 from tests.store.kitchen import DAY
 
@@ -91,11 +92,33 @@ def other(engine_name: str, postgres: Server, tmp_path: Path) -> Iterator[sa.Eng
         postgres.drop(url)
 
 
+@pytest.fixture(scope="session")
+def shared(
+    postgres: Server, stores: dict[str, str], tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[dict[str, sa.Engine]]:
+    """An empty store on each engine, in which nothing is ever committed."""
+    file = tmp_path_factory.mktemp("shared") / "store.db"
+    shutil.copy(stores["sqlite"], file)
+    engines = {
+        "sqlite": open_store(sqlite_url(file)),
+        "postgresql": open_store(postgres.new_database(stores["postgresql"])),
+    }
+    yield engines
+    for engine in engines.values():
+        engine.dispose()
+
+
 @pytest.fixture
-def c(store: sa.Engine) -> Iterator[sa.Connection]:
-    """A connection in a transaction."""
-    with writing(store) as connection:
+def c(engine_name: str, shared: dict[str, sa.Engine]) -> Iterator[sa.Connection]:
+    """A connection in a transaction that is undone."""
+    with shared[engine_name].connect() as connection:
+        if engine_name == "postgresql":  # its counters are not undone
+            for table in METADATA.sorted_tables:
+                if "id" in table.columns:
+                    counter = sa.func.pg_get_serial_sequence(table.name, "id")
+                    connection.execute(sa.select(sa.func.setval(counter, 1, False)))
         yield connection
+        connection.rollback()
 
 
 @pytest.fixture

@@ -50,10 +50,8 @@ def rows(c: sa.Connection, table: sa.Table) -> Iterator[Row]:
     """Every row, in the same order on every engine, a few in memory at a time."""
     order = (_by_bytes(c, column) for column in table.primary_key)
     few = 4 if holds_blobs(table) else 500
-    found = c.execution_options(yield_per=few).execute(
-        sa.select(table).order_by(*order)
-    )
-    for row in found.mappings():
+    found = sa.select(table).order_by(*order).execution_options(yield_per=few)
+    for row in c.execute(found).mappings():
         yield dict(row)
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import sqlalchemy as sa
 
-from slabwright.store import sound
+from slabwright.store import kitchens, sound
 from slabwright.store.errors import missing
 from slabwright.store.schema import CARD, DRAFT
 from slabwright.store.upsert import keep_newest
@@ -40,7 +40,7 @@ def keep(
     """Keep this in place of what the author typed under that key before.
 
     Raises:
-        MissingError: if the card isn't this kitchen's.
+        MissingError: if there is no such kitchen, or the card isn't its.
         StoreError: if the text can't be kept.
     """
     draft = Draft(
@@ -51,6 +51,8 @@ def keep(
         based_on=based_on,
         at=at,
     )
+    if kitchens.one(c, kitchen_id) is None:
+        raise missing("kitchen")
     if card_id is not None and not _is_here(c, kitchen_id, card_id):
         raise missing("card")
     row: dict[str, Any] = {field: getattr(draft, field) for field in Draft.__slots__}
