@@ -1,6 +1,5 @@
 """A real Chromium for tests, which watches what a page must not do."""
 
-import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -10,7 +9,8 @@ from pathlib import Path
 from typing import Any, Literal
 from urllib.parse import urlsplit
 
-from playwright.sync_api import Browser, Page, sync_playwright
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 VENDOR = Path(__file__).parent / "web" / "vendor"
 ARGUMENTS = (
@@ -27,14 +27,21 @@ _RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice
 
 @contextmanager
 def chromium() -> Iterator[Browser]:
-    """A browser of this test run."""
+    """A browser for as long as the block lasts.
+
+    Until its end this thread has a running event loop, which is Playwright's:
+    `asyncio.run` belongs in a thread of its own, as the app does.
+    """
     names = ("chromium", "chromium-browser", "google-chrome")
     path = next((found for name in names if (found := shutil.which(name))), None)
-    assert path, "Chromium is missing: `make test` installs it."
+    if path is None:
+        pytest.fail("Chromium is not installed: `make test` installs it.")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=[*ARGUMENTS])
-        yield browser
-        browser.close()
+        try:
+            yield browser
+        finally:
+            browser.close()
 
 
 @dataclass
@@ -45,7 +52,7 @@ class Watched:
     origin: str
     faults: list[str] = field(default_factory=list)
     allowed: list[str] = field(default_factory=list)
-    """Beginnings of faults that a test means to cause."""
+    """Parts of faults that a test means to cause."""
 
     def left(self) -> list[str]:
         """Faults that no test meant."""
@@ -81,30 +88,38 @@ def watched(
         base_url=origin,
         **more,
     )
-    context.set_default_timeout(15_000 * int(os.environ.get("SLOW", "1")))
-    page = context.new_page()
-    seen = Watched(page, origin)
-    own = urlsplit(origin).netloc
-    page.on(
+    try:
+        seen = Watched(context.new_page(), origin)
+        _watch(context, seen)
+        yield seen
+    finally:
+        context.close()
+    assert not seen.left(), "\n".join(seen.left())
+
+
+def _watch(context: BrowserContext, seen: Watched) -> None:
+    """Note what goes wrong here, and in every page that this one opens."""
+
+    def note(is_fault: bool, text: str) -> None:
+        if is_fault:
+            seen.faults.append(text)
+
+    context.on(
         "console",
-        lambda one: (
-            seen.faults.append(f"console: {one.text}")
-            if one.type in {"error", "warning"}
-            else None
-        ),
+        lambda one: note(one.type in {"error", "warning"}, f"console: {one.text}"),
     )
-    page.on("pageerror", lambda one: seen.faults.append(f"script: {one}"))
-    page.on(
+    context.on("weberror", lambda one: note(True, f"script: {one.error}"))
+    context.on(
         "request",
-        lambda one: (
-            seen.faults.append(f"went to {one.url}")
-            if urlsplit(one.url).netloc not in {own, ""}
-            else None
-        ),
+        lambda one: note(not _is_own(one.url, seen.origin), f"went to {one.url}"),
     )
-    yield seen
-    context.close()
-    assert seen.left() == []
+
+
+def _is_own(url: str, origin: str) -> bool:
+    asked, own = urlsplit(url), urlsplit(origin)
+    if asked.scheme in {"about", "blob", "data"}:  # made by the page, fetched nowhere
+        return True
+    return (asked.scheme, asked.netloc) == (own.scheme, own.netloc)
 
 
 @cache
@@ -122,7 +137,8 @@ def axe(page: Page) -> list[str]:
         "rules => axe.run(document, {runOnly: {type: 'tag', values: rules}})", _RULES
     )
     return [
-        f"{one['id']}: {one['help']}: {node['html'][:160]} ({node['failureSummary']})"
+        f"{one['id']}: {one['help']}: {node['html'][:160]}"
+        f" ({' '.join(node['failureSummary'].split())})"
         for one in found["violations"]
         for node in one["nodes"]
     ]
