@@ -48,6 +48,11 @@ setup: .venv/ready ## only set up
 .venv/tested-with: .venv/ready tools/tested-with tools/needs.sh
 	@tools/tested-with
 
+# Nor does what the tests need outlast its removal.
+ifneq ($(strip $(foreach path,$(file <.venv/tested-with),$(if $(wildcard $(path)),,gone))),)
+.venv/tested-with: moved
+endif
+
 # An environment does not survive that its folder is moved.
 ifneq ($(file <.venv/ready),$(CURDIR))
 .venv/ready: moved

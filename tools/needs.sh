@@ -30,19 +30,6 @@ apt_install() {
   _apt install -y --no-install-recommends "$@"
 }
 
-# need_apt COMMAND PACKAGE [COMMAND PACKAGE …]: installs the packages of those
-# commands that are missing, or says in one sentence what to ask for.
-need_apt() {
-  _missing=
-  while [ $# -gt 1 ]; do
-    command -v "$1" >/dev/null || _missing="$_missing $2"
-    shift 2
-  done
-  [ -z "$_missing" ] && return
-  # shellcheck disable=SC2086 # several words are meant
-  apt_install $_missing || ask_for "apt-get install$_missing"
-}
-
 # ask_for COMMAND LINE: what the machine's keeper should be asked to run.
 ask_for() {
   stop "Something is missing: ask whoever looks after this machine to run" \
