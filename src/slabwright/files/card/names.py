@@ -14,6 +14,8 @@ _WORD = re.compile(r"[^\s,]+|,")
 
 MOST_REMEMBERED = 20_000
 """Lines that are kept in mind at most."""
+MOST_COMPANIES = 32
+"""Sets of components whose lines are kept in mind at most."""
 MOST_WORDS = 16
 """No name of an ingredient or a component has more words."""
 
@@ -46,13 +48,21 @@ class Names:
     memo: dict[CardLine, Any] = field(default_factory=dict, compare=False)
     """What lines were read as with these names: filled by the reader."""
     _known: dict[str, bool] = field(default_factory=dict, compare=False)
+    _beside: dict[frozenset[str], "Names"] = field(default_factory=dict, compare=False)
+    """The same with more components, so that their lines are remembered too."""
 
     def with_components(self, names: Iterable[str]) -> "Names":
         """The same, with these components known too."""
         more = self.components | {slug(name) for name in names}
         if more == self.components:
             return self
-        return Names(self.larder, self.country, more, self.vessels, self.places)
+        found = self._beside.get(more)
+        if found is None:
+            found = Names(self.larder, self.country, more, self.vessels, self.places)
+            if len(self._beside) >= MOST_COMPANIES:
+                self._beside.clear()
+            self._beside[more] = found
+        return found
 
     def remember(self, line: CardLine, read: object) -> None:
         """Keep what a line was read as; most lines of a card stay as they are."""
