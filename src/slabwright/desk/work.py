@@ -178,24 +178,28 @@ class Worker:
     def _drive(self, task: _Task) -> None:
         """One piece of work from its start to its end."""
         hand = None
+        ended = Ended("unbegun")
+        function = self._kinds[task.job.kind].function
+        inputs = as_json(task.job.inputs)
         try:
-            hand = self._free_hand()
-            with self._lock:
-                if task.state.is_stopped:
-                    return
-                number = hand.take()
-                task.at = hand, number
-            function = self._kinds[task.job.kind].function
-            inputs = as_json(task.job.inputs)
-            ended = hand.work(number, function, inputs, partial(self._hear, task))
+            while ended.how == "unbegun":  # an idle process may have ended unnoticed
+                self._put_back(hand)
+                hand = None  # should there be no other
+                hand = self._free_hand()
+                with self._lock:
+                    if task.state.is_stopped:
+                        return
+                    number = hand.take()
+                    task.at = hand, number
+                ended = hand.work(number, function, inputs, partial(self._hear, task))
             self._settle(task, ended)
         finally:  # whatever went wrong, the next one gets its turn
+            self._put_back(hand)
             with self._lock:
                 task.at = None
                 if not task.state.is_over:
                     task.changed(problem=FAILED)
                 self._threads.discard(current_thread())
-                self._put_back(hand)
                 self._start_next()
 
     def _free_hand(self) -> Hand:
@@ -215,12 +219,13 @@ class Worker:
         return hand
 
     def _put_back(self, hand: Hand | None) -> None:
-        if hand is None:
-            return
-        if hand.is_fit:
-            self._idle.append(hand)
-        else:
-            self._hands.remove(hand)
+        with self._lock:
+            if hand is None:
+                return
+            if hand.is_fit:
+                self._idle.append(hand)
+            else:
+                self._hands.remove(hand)
 
     def _settle(self, task: _Task, ended: Ended) -> None:
         """Note how it ended, and keep its result."""

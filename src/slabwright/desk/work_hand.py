@@ -27,7 +27,8 @@ LOST: Final = (
 class Ended:
     """How a piece of work came to its end."""
 
-    how: Literal["done", "stopped", "wrong"]
+    how: Literal["done", "stopped", "wrong", "unbegun"]
+    """Unbegun is work whose process had ended while it was idle."""
     said: str = ""
     """The result in JSON, or what is wrong in words."""
 
@@ -45,6 +46,7 @@ class Hand:
         self._process.start()
         far.close()  # or its end would not be noticed here
         self._number = 0
+        self._has_begun = False
         self._stop_by: float | None = None
         self._sends = Lock()
         self._is_over = False
@@ -67,6 +69,7 @@ class Hand:
         """
         with self._sends:
             self._number += 1
+            self._has_begun = False
             self._stop_by = None
             return self._number
 
@@ -95,6 +98,7 @@ class Hand:
             what, *said = line.recv()
             if what in {"done", "stopped", "wrong"}:
                 return Ended(what, *said)
+            self._has_begun = True
             heard(what, said[0] if said else None)
 
     def _lost(self) -> Ended:
@@ -106,6 +110,8 @@ class Hand:
         self.end()
         if was_told:
             return Ended("stopped")
+        if self._number > 1 and not self._has_begun:
+            return Ended("unbegun")
         return Ended("wrong", FAILED if code is not None and code > 0 else LOST)
 
     def stop(self, number: int) -> None:
