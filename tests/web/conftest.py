@@ -78,9 +78,9 @@ class Served:
 
 
 @contextmanager
-def serving(kitchen: Kitchen) -> Iterator[Served]:
-    """The app over a kitchen, on a free port, until the end of the block."""
-    taken = socket_at(0)
+def serving(kitchen: Kitchen, at: int = 0) -> Iterator[Served]:
+    """The app over a kitchen, on a free port if none is said, to the block's end."""
+    taken = socket_at(at)
     port = taken.getsockname()[1]
     worker = Worker(1, StoreKept(kitchen.engine, kitchen.id))
     made = create_app(

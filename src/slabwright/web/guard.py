@@ -6,6 +6,7 @@ a request that a browser marks as coming from another page is refused.
 """
 
 from collections.abc import Awaitable, Callable, Iterable, MutableMapping
+from contextlib import suppress
 from typing import Any, Final
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -74,9 +75,14 @@ class Guard:
             await _too_large(most)(scope, receive, sealed)
             return
         counted = _Counted(receive, most)
-        try:
-            await self._app(scope, counted, sealed)
-        except _TooLargeError:
+
+        async def unless_over(message: Message) -> None:
+            if not counted.is_over:
+                await sealed(message)
+
+        with suppress(_TooLargeError):
+            await self._app(scope, counted, unless_over)
+        if counted.is_over:
             await _too_large(most)(scope, receive, sealed)
 
     def _refused(self, method: str, headers: Headers) -> str:
@@ -113,10 +119,15 @@ class _Counted:
         self._receive = receive
         self._left = most
 
+    @property
+    def is_over(self) -> bool:
+        """Whether more came than may."""
+        return self._left < 0
+
     async def __call__(self) -> Message:
         message = await self._receive()
         self._left -= len(message.get("body", b""))
-        if self._left < 0:
+        if self.is_over:
             raise _TooLargeError
         return message
 

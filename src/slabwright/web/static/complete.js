@@ -5,6 +5,7 @@ const LEAST = 2;
 
 /** Offer completions while the maker types in `area`; they come from `address`. */
 export function complete(area, list, address) {
+  const say = document.getElementById("say");
   let offers = [];
   let chosen = 0;
   let asked = 0;
@@ -14,7 +15,6 @@ export function complete(area, list, address) {
     list.hidden = true;
     offers = [];
     area.removeAttribute("aria-activedescendant");
-    area.setAttribute("aria-expanded", "false");
   }
 
   function mark() {
@@ -43,7 +43,7 @@ export function complete(area, list, address) {
       return item;
     }));
     list.hidden = found.length === 0;
-    area.setAttribute("aria-expanded", String(found.length > 0));
+    say.textContent = found.length ? `${found.length} offered: ${found[0].label}` : "";
     if (found.length) {
       place();
       mark();
@@ -95,8 +95,6 @@ export function complete(area, list, address) {
 
   area.setAttribute("aria-autocomplete", "list");
   area.setAttribute("aria-controls", list.id);
-  area.setAttribute("aria-expanded", "false");
-  area.setAttribute("role", "combobox");
   area.setAttribute("aria-haspopup", "listbox");
   area.addEventListener("input", (event) => {
     if (event.inputType === "insertText" || event.inputType === "deleteContentBackward") ask();

@@ -1,7 +1,7 @@
 // The desk: the card is the form, and everything follows it.
 import { complete } from "./complete.js";
 import { keepDraft } from "./draft.js";
-import { goTo, lineNumber, listenToKeys, write } from "./editor.js";
+import { goTo, listenToKeys, write } from "./editor.js";
 import { follow } from "./follow.js";
 import { open, whenEdited } from "./opened.js";
 import { tie } from "./ties.js";
@@ -37,6 +37,7 @@ const run = follow(form, {
 });
 
 area.addEventListener("input", () => {
+  form.dataset.behind = "yes";
   grow();
   markDraft();
   run();
@@ -57,6 +58,7 @@ function markDraft() {
 // the drawing's side -------------------------------------------------------
 
 async function edited(edit) {
+  form.dataset.behind = "yes";
   const answer = await fetch(grid.dataset.edit, {
     method: "POST",
     headers: { "Content-Type": "application/json", Accept: "application/json" },
@@ -64,6 +66,7 @@ async function edited(edit) {
   });
   const said = await answer.json();
   if (!answer.ok) {
+    form.dataset.behind = "no";
     return { wrong: (said.errors ?? []).map((one) => `${one.what} ${one.do}`).join(" ") };
   }
   return { write: () => write(area, said.start, said.end, said.value) };
@@ -148,5 +151,5 @@ if (kept) {
   area.focus({ preventScroll: true });
   scrollTo({ top });
 }
-form.dataset.line = String(lineNumber(area.value, area.selectionStart));
+form.dataset.behind ??= "no";
 retie();

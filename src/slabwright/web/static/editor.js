@@ -26,11 +26,6 @@ export function lineAt(text, at) {
   return [start, next < 0 ? text.length : next];
 }
 
-/** Number of that line, from 1. */
-export function lineNumber(text, at) {
-  return text.slice(0, at).split("\n").length;
-}
-
 /** Put the caret at the start of a line, and that line in sight. */
 export function goTo(area, number) {
   const lines = area.value.split("\n");

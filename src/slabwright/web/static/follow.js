@@ -21,6 +21,7 @@ export function follow(form, { after, away }) {
       return;
     }
     running = true;
+    form.dataset.behind = "yes";
     try {
       do {
         again = false;
@@ -39,6 +40,7 @@ export function follow(form, { after, away }) {
         put(html);
         after();
       } while (again);
+      form.dataset.behind = "no";
       away("");
     } catch (error) {
       away(error instanceof TypeError

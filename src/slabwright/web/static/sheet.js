@@ -1,0 +1,14 @@
+// The sheet in its frame: as tall as it is, and printed alone.
+const frame = document.getElementById("sheet");
+const print = document.getElementById("print");
+
+function fit() {
+  const page = frame?.contentDocument?.documentElement;
+  if (page) frame.height = String(Math.ceil(page.scrollHeight) + 24);
+}
+if (frame) {
+  frame.addEventListener("load", fit);
+  fit();
+  print.hidden = false;
+  print.addEventListener("click", () => frame.contentWindow.print());
+}
