@@ -1,44 +1,71 @@
-"""What can be written where the caret stands: ingredients, tins, card words."""
+"""What can be written where the caret stands: ingredients, tins, card words, places."""
 
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Final
 
-from rapidfuzz import fuzz, process
-
-from slabwright.files.card.lines import lines_of
+from slabwright.files.card.complete_names import names_begun
+from slabwright.files.card.lines import LINE_END, lines_of
+from slabwright.files.card.names import PLACES
 from slabwright.files.card.opening import names_on
+from slabwright.files.card.reader import is_card
 from slabwright.files.folder import Folder
 from slabwright.formula.kinds import kinds
-from slabwright.larder.index import words_of
-from slabwright.larder.lookup import Larder
-from slabwright.slab.presets import preset_names
+from slabwright.quantity.numbers import Number, number_at
+from slabwright.quantity.units import aliases
+from slabwright.slab.presets import preset, preset_names
 
 MOST: Final = 8
+_LONGEST: Final = 400
+"""Characters of a line beyond which nothing is offered."""
 _LEAST: Final = 2
-"""Letters of an ingredient before any is offered."""
-_NEAR: Final = 78.0
-"""How alike, 0 to 100, a misspelt name must be. Our own limit."""
-_AMOUNT: Final = re.compile(
-    r"\s*(?:(?:\d+(?:[.,/]\d+)?|\d*\s?[½¼¾⅓⅔⅛])(?:\s*[-–]\s*\d+(?:[.,]\d+)?)?\s*"
-    r"(?:(?:kg|g|ml|l|oz|lb|tsp|tbsp|cups?)\b\.?)?)\s*",
+"""Letters of an ingredient or a place before any is offered."""
+_COMMENT: Final = re.compile(r"(?:^|\s)#")
+_MARK: Final = re.compile(r"\s*(?:[•·*▪●○◦‣☐☑✓✔–—-]\s+|\[[ xX]?\]\s*)?")
+_UNIT: Final = re.compile(
+    rf"\s*(?:heaped\s+)?(?:{'|'.join(map(re.escape, aliases()))})\.?(?![^\W_])",
     re.IGNORECASE,
 )
+_TIMES: Final = re.compile(r"\s*[x×+]\s*(?=[\d½¼¾])")
+_OF: Final = re.compile(r"\s*(?:of\s+)?", re.IGNORECASE)
+_SOME: Final = re.compile(
+    r"(?:an?\s+)?(?:pinch|knob|handful|splash|dash|drizzle)\s+of\s+"
+    r"|(?:(?:juice|zest)(?:\s+and\s+)?){1,2}\s+of\s+(?:\d+\s+)?",
+    re.IGNORECASE,
+)
+_IN_BLOCK: Final = re.compile(
+    r"(?:layer\b.*|component\s+\S.*|finish\s*:?\s*)", re.IGNORECASE
+)
+_LAYER: Final = re.compile(
+    r"\s*layer\s+(?P<name>\S.*?)(?:\s+from\s.*|\s*,\s*[\d.½¼¾].*)?\s*", re.IGNORECASE
+)
+_WITHIN: Final = re.compile(r"\bwithin\s[^,]*?\bof\s+(?P<begun>[^,]*)$", re.IGNORECASE)
+_WHEN: Final = re.compile(r"\bwhen\s+(?P<begun>[^,]*)$", re.IGNORECASE)
+_WHERE: Final = re.compile(
+    r"(?:,|\b(?:in|on|into|onto|at|to))\s+(?:the\s+)?(?P<begun>[^\W\d_][^,\d]*)$",
+    re.IGNORECASE,
+)
+_NO_STEP: Final = frozenset(
+    "kind into ends loses deep density note layer component finish slab tin cut keep "
+    "sold proved".split()
+)
+_VESSELS: Final = ("bowl", "mixer", "small pan", "large pan", "food processor")
 _HEAD_WORDS: Final = {
-    "slab": "name of the slab", "tin": "its inner sizes, or a name",
-    "cut": "5 x 4, trim 5 mm", "keep": "where, and how many days",
-    "sold": "how, and the price", "note": "your own words",
-    "proved": "the day it was baked and tasted",
+    "tin": "its inner sizes, or a name", "cut": "5 x 4, trim 5 mm",
+    "keep": "where, and how many days", "sold": "how, and the price",
+    "note": "your own words", "proved": "the day it was baked and tasted",
     "layer": "the next layer up", "component": "a formula of its own",
+    "finish": "what happens to the whole slab",
 }  # fmt: skip
 _BLOCK_WORDS: Final = {
     "kind": "what it is like", "into": "the vessel for the lines below",
     "ends": "what it weighs now", "loses": "what goes",
     "deep": "depth by the ruler", "density": "g/ml", "note": "your own words",
-    "layer": "the next layer up", "finish": "what happens to the whole slab",
+    "layer": "the next layer up", "component": "a formula of its own",
+    "finish": "what happens to the whole slab",
 }  # fmt: skip
+_FIRST_WORDS: Final = {"slab": "name of the slab", "component": "a formula of its own"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,172 +73,222 @@ class Completion:
     """A text that can stand in place of what was begun."""
 
     start: int
+    """In characters of the whole text."""
     end: int
     text: str
     label: str
     note: str
+    """What it is: `larder`, `card word`, the size of a tin."""
 
 
-def completions(text: str, at: int, folder: Folder) -> tuple[Completion, ...]:
+@dataclass(frozen=True, slots=True)
+class _Offer:
+    """A text for the place where the caret stands, from a column of its line on."""
+
+    at: int
+    text: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Caret:
+    """The line that is typed, as far as the caret, and what it stands in."""
+
+    typed: str
+    before: tuple[str, ...]
+    """The lines above it."""
+    text: str
+    folder: Folder
+
+
+def completions(text: str, offset: int, folder: Folder) -> tuple[Completion, ...]:
     """What can be written at this place; the likeliest first, at most eight.
 
     Args:
-        text: the card or pasted recipe, lines ended by newlines.
-        at: where the caret stands, in characters.
+        text: the card or pasted recipe.
+        offset: where the caret stands, in characters.
         folder: the kitchen, whose names are offered.
     """
-    at = max(0, min(at, len(text)))
-    start = text.rfind("\n", 0, at) + 1
-    typed = text[start:at]
-    if re.search(r"(?:^|\s)#", typed):
+    at = max(0, min(offset, len(text)))
+    *above, typed = LINE_END.split(text[:at])
+    if len(typed) > _LONGEST or _COMMENT.search(typed):
         return ()
-    found = _for_line(typed, text[:start], text, folder)
-    once = {one.text: one for one in reversed([*found][: 4 * MOST])}
-    offers = list(reversed(once.values()))[:MOST]
-    return tuple(
-        Completion(start + one.start, at, one.text, one.label, one.note)
-        for one in offers
-        if typed[one.start :] != one.text
-    )
+    start = at - len(typed)
+    found: dict[str, Completion] = {}
+    for one in _offers(_Caret(typed, tuple(above), text, folder)):
+        if typed[one.at :] != one.text:
+            made = Completion(start + one.at, at, one.text, one.text.strip(), one.note)
+            found.setdefault(one.text, made)
+        if len(found) == MOST:
+            break
+    return tuple(found.values())
 
 
-def _for_line(
-    typed: str, before: str, text: str, folder: Folder
-) -> Iterator[Completion]:
-    bare = typed.lstrip()
-    inset = len(typed) - len(bare)
+def _offers(caret: _Caret) -> Iterator[_Offer]:
+    bare = caret.typed.lstrip()
     word, gap, rest = bare.partition(" ")
-    value = inset + len(word) + len(gap) + len(rest) - len(rest.lstrip())
-    begun = rest.lstrip()
-    in_block = bool(re.search(r"(?im)^\s*(?:layer|component|finish)\b", before))
-    match word.casefold() if gap else "":
-        case "tin":
-            yield from _among(begun, value, _tins(folder))
-        case "cut" if " in " in begun:
-            name = begun.rpartition(" in ")[2]
-            own = ((name, "tin") for name, _ in folder.kitchen.tins)
-            yield from _among(name, value + len(begun) - len(name), own)
-        case "into":
-            vessels = [(one.name, "vessel") for one in folder.kitchen.vessels]
-            usual = (("bowl", "vessel"), ("pan", "vessel"), ("mixer", "vessel"))
-            yield from _among(begun, value, (*vessels, *usual))
-        case "kind":
-            yield from _among(begun, value, ((name, "kind") for name in kinds()))
-        case "layer" if " from " in begun:
-            name = begun.rpartition(" from ")[2]
-            yield from _among(
-                name, value + len(begun) - len(name), _components(text, folder)
-            )
-        case _:
-            yield from _free(typed, text, folder, in_block=in_block)
-
-
-def _free(
-    typed: str, text: str, folder: Folder, *, in_block: bool
-) -> Iterator[Completion]:
-    """A line that no card word opens: a word, an ingredient or a step."""
-    amount = _AMOUNT.match(typed)
-    begun = typed[amount.end() :] if amount else typed.lstrip()
-    at = len(typed) - len(begun)
-    tail = re.search(r"(?:\bof|\bwhen)\s+(?P<name>[^,]*)$", begun)
-    if tail and amount is None:
-        layers = ((name, "layer") for name in _layers(text))
-        yield from _among(tail["name"], at + tail.start("name"), layers)
+    value = len(caret.typed) - len(rest.lstrip())
+    by_word = _after_word(caret, word.casefold(), rest.lstrip()) if gap else None
+    if by_word is not None:
+        begun, offered = by_word
+        yield from _among(begun, value + len(rest.lstrip()) - len(begun), offered)
         return
-    if amount is None and begun and " " not in begun:
-        said = _BLOCK_WORDS if in_block else _HEAD_WORDS
-        for word, note in said.items():
-            if word.startswith(begun.casefold()):
-                yield Completion(at, 0, f"{word} ", word, note)
-    if "," in begun or len(begun.strip()) < _LEAST:
+    at = _after_amount(caret.typed)
+    if at is not None:
+        yield from _ingredients(caret, at)
+    elif not gap:
+        yield from _card_words(caret, bare)
+    elif word.casefold() not in _NO_STEP:
+        yield from _in_step(caret)
+
+
+Offered = Iterable[tuple[str, str]]
+"""Texts, each with its note."""
+
+
+def _after_word(caret: _Caret, word: str, value: str) -> tuple[str, Offered] | None:
+    """What was begun after a card word, and what may stand there; None for others."""
+    folder = caret.folder
+    if word == "tin":
+        return value, (*_own_tins(folder), *_usual_tins())
+    if word == "cut" and (joint := re.search(r"\bin\s+(?=[^\d]*$)", value)):
+        return value[joint.end() :], (*_own_tins(folder), *_usual_tins())
+    if word == "into":
+        own = (vessel.name for vessel in folder.kitchen.vessels)
+        return value, ((name, "vessel") for name in (*own, *_VESSELS))
+    if word == "kind":
+        return value, ((name, "kind") for name in kinds())
+    if word == "keep":
+        return value, ((name, "how it is kept") for name in ("chilled", "frozen"))
+    if word == "layer" and (joint := re.search(r"\sfrom\s+", f" {value}")):
+        return f" {value}"[joint.end() :], _components(caret)
+    return None
+
+
+def _after_amount(typed: str) -> int | None:
+    """Where a name begins after an amount; None if the line begins with none."""
+    mark = _MARK.match(typed)
+    at = mark.end() if mark else 0
+    if some := _SOME.match(typed, at):
+        return some.end()
+    first, is_pack = at, False
+    while isinstance(number := number_at(typed, at), Number):
+        at = number.end
+        if unit := _UNIT.match(typed, at):
+            at = unit.end()
+        if is_pack and (pack := _UNIT.match(typed, at)):
+            at = pack.end()  # 2 x 250 g packs
+        if times := _TIMES.match(typed, at):
+            at, is_pack = times.end(), True
+        else:
+            blank = _OF.match(typed, at)
+            at = blank.end() if blank else at
+    return at if at > first else None
+
+
+def _ingredients(caret: _Caret, at: int) -> Iterator[_Offer]:
+    begun = caret.typed[at:]
+    if len(begun.strip()) < _LEAST or not begun[:1].isalpha():
         return
-    if amount is not None or in_block or not _has_card_head(text):
-        yield from _ingredients(begun, at, text, folder)
+    if caret.before or is_card(caret.text):
+        for name, note in _components(caret):
+            if _fits(begun, name):
+                yield _Offer(at, name, note)
+    names = names_begun(caret.folder.larder, caret.folder.kitchen.country)
+    for known in names.beginning(begun):
+        if "," not in begun or known.text.casefold().startswith(begun.casefold()):
+            yield _Offer(at, known.text, known.note)
+            continue
+        *others, last = known.text.split()
+        turned = f"{last}, {' '.join(others)}"  # butter, unsalted
+        is_begun = turned.casefold().startswith(begun.casefold())
+        if is_begun and caret.folder.names.is_known(turned):
+            yield _Offer(at, turned, known.note)
 
 
-def _has_card_head(text: str) -> bool:
-    return bool(re.match(r"\s*(?:slab|component)\s", text, re.IGNORECASE))
-
-
-def _ingredients(
-    begun: str, at: int, text: str, folder: Folder
-) -> Iterator[Completion]:
-    asked = " ".join(begun.casefold().split())
-    for name, note in _components(text, folder):
-        if name.casefold().startswith(asked):
-            yield Completion(at, 0, name, name, note)
-    known = _called(folder.larder, folder.kitchen.country)
-    if asked in known:
+def _card_words(caret: _Caret, begun: str) -> Iterator[_Offer]:
+    """Words that may open this line; nothing in a pasted recipe."""
+    at = len(caret.typed) - len(begun)
+    words = _FIRST_WORDS
+    if is_card(caret.text) and any(line.strip() for line in caret.before):
+        inside = any(_IN_BLOCK.fullmatch(line.strip()) for line in caret.before)
+        words = _BLOCK_WORDS if inside else _HEAD_WORDS
+    elif any(line.strip() for line in caret.before):
         return
-    words = asked.split()
-    fits = [
-        name
-        for name in known
-        if all(any(part.startswith(word) for part in known[name][1]) for word in words)
-    ]
-    fits.sort(key=lambda name: (not name.startswith(words[0]), len(name), name))
-    for name in fits[: 2 * MOST]:
-        yield Completion(at, 0, known[name][0], known[name][0], known[name][2])
-    if fits or len(asked) < 4:
-        return
-    near = process.extract(
-        asked, known.keys(), scorer=fuzz.WRatio, limit=4, score_cutoff=_NEAR
-    )
-    for name, _, _ in near:
-        yield Completion(at, 0, known[name][0], known[name][0], known[name][2])
+    for word, what in words.items():
+        if word.startswith(begun.casefold()):
+            is_alone = word == "finish"
+            yield _Offer(at, word if is_alone else f"{word} ", f"card word: {what}")
 
 
-@lru_cache(maxsize=8)
-def _called(
-    larder: Larder, country: str
-) -> dict[str, tuple[str, tuple[str, ...], str]]:
-    """Every name of this country: as written, its words, and what it is a name of."""
-    here = set(words_of(country))
-    found: dict[str, tuple[str, tuple[str, ...], str]] = {}
-    for one in larder.ingredients:
-        for called in one.names:
-            key = called.text.casefold()
-            if called.country in here and key not in found:
-                note = "" if key == one.name.casefold() else one.name
-                parts = tuple(re.findall(r"[^\W_]+%?", key))
-                found[key] = (called.text, parts, note)
-    return found
+def _in_step(caret: _Caret) -> Iterator[_Offer]:
+    """A layer or its step after `when` or `within N min of`; else a place or tool."""
+    typed, folder = caret.typed, caret.folder
+    if within := _WITHIN.search(typed):
+        begun = within["begun"]
+        named = re.search(r"\bof\s+(?P<layer>.*)$", begun, re.IGNORECASE)
+        at = within.start("begun") + (named.start("layer") if named else 0)
+        offered = _layers(caret) if named else (*_steps(caret), *_layers(caret))
+        yield from _among(typed[at:], at, offered)
+    elif when := _WHEN.search(typed):
+        yield from _among(when["begun"], when.start("begun"), _layers(caret))
+    elif (where := _WHERE.search(typed)) and len(where["begun"]) >= _LEAST:
+        own = (place.name for place in folder.kitchen.places)
+        pans = (vessel.name for vessel in folder.kitchen.vessels)
+        every = (*own, *pans, *PLACES)
+        places = ((name, "place or tool") for name in every)
+        yield from _among(where["begun"], where.start("begun"), places)
 
 
-def _among(
-    begun: str, at: int, offered: Iterable[tuple[str, str]]
-) -> Iterator[Completion]:
+def _among(begun: str, at: int, offered: Offered) -> Iterator[_Offer]:
     """Those in which every word that was begun begins a word."""
-    words = begun.casefold().split()
-    every = list(dict.fromkeys(offered))
-    fits = [
-        (name, note)
-        for name, note in every
-        if all(
-            any(
-                part.startswith(word)
-                for part in re.findall(r"[^\W_]+", name.casefold())
-            )
-            for word in words
-        )
-    ]
+    every = list(offered)
+    if begun.strip() and any(
+        n.casefold() == begun.strip().casefold() for n, _ in every
+    ):
+        return
+    fits = [one for one in every if _fits(begun, one[0])]
     fits.sort(key=lambda one: not one[0].casefold().startswith(begun.casefold()))
     for name, note in fits:
-        yield Completion(at, 0, name, name, note)
+        yield _Offer(at, name, note)
 
 
-def _tins(folder: Folder) -> Iterator[tuple[str, str]]:
-    for name, tin in folder.kitchen.tins:
-        yield name, tin.describe()
-    yield from ((name, "usual tin") for name in preset_names())
+def _fits(begun: str, name: str) -> bool:
+    parts = re.findall(r"[^\W_]+", name.casefold())
+    words = re.findall(r"[^\W_]+", begun.casefold())
+    return all(any(part.startswith(word) for part in parts) for word in words)
 
 
-def _components(text: str, folder: Folder) -> tuple[tuple[str, str], ...]:
-    kept = dict.fromkeys(one.name for one in folder.components.values())
-    own = names_on(lines_of(text))
-    return tuple((name, "component") for name in dict.fromkeys((*own, *kept)))
+def _own_tins(folder: Folder) -> tuple[tuple[str, str], ...]:
+    return tuple((name, tin.describe()) for name, tin in folder.kitchen.tins)
 
 
-def _layers(text: str) -> tuple[str, ...]:
-    found = re.findall(r"(?im)^\s*layer\s+([^,\n#]+?)(?:\s+from\s.*|,.*)?\s*$", text)
-    return tuple(dict.fromkeys(found))
+def _usual_tins() -> tuple[tuple[str, str], ...]:
+    found = ((name, preset(name)) for name in preset_names())
+    return tuple((name, tin.describe() if tin else "") for name, tin in found)
+
+
+def _components(caret: _Caret) -> Offered:
+    own = names_on(lines_of(caret.text))
+    kept = (one.name for one in caret.folder.components.values())
+    return [(name, "component") for name in dict.fromkeys((*own, *kept))]
+
+
+def _layers(caret: _Caret) -> Offered:
+    found = (_LAYER.fullmatch(line.text[:_LONGEST]) for line in lines_of(caret.text))
+    return [(one["name"], "layer") for one in found if one]
+
+
+def _steps(caret: _Caret) -> Offered:
+    """What is done to each layer, as `bake of Shortbread`, the last step first."""
+    layer, done = "", dict[str, str]()
+    for line in lines_of(caret.text):
+        if opened := _LAYER.fullmatch(line.text[:_LONGEST]):
+            layer = opened["name"]
+            continue
+        word = line.text.partition(" ")[0].casefold()
+        if word in _NO_STEP:
+            layer = "" if word in {"component", "finish"} else layer
+        elif layer and word.isalpha() and line.text.strip() != caret.typed.strip():
+            done[f"{word} of {layer}"] = "step"
+    return [(name, done[name]) for name in reversed(done)]
