@@ -39,3 +39,14 @@ def test_every_colour_has_a_value_on_light_dark_and_paper() -> None:
         assert len(re.findall(rf"--f-{key}:#", css)) == 4  # dark twice
         assert f"var(--f-{key})" in css
     assert "print{:root:root:root{--paper:#FFFFFF" in css
+
+
+def test_a_compact_section_is_life_size_at_most_and_narrower() -> None:
+    wide, narrow = (
+        float(svg.split('viewBox="')[1].split()[2])
+        for svg in (section_svg(SLAB), section_svg(SLAB, compact=True))
+    )
+
+    assert narrow < 0.72 * wide
+    assert "1 : 1" in section_svg(SLAB, compact=True)
+    assert "2 : 1" in section_svg(SLAB)

@@ -287,7 +287,8 @@ def test_the_desk_prints_the_card_and_the_drawing(served: Served, pages: Pages) 
     expect(page.locator("header.head")).to_be_hidden()
     expect(page.locator("#keep")).to_be_hidden()
     expect(page.locator("#face svg.drawing").first).to_be_visible()
-    expect(page.locator("#card")).to_be_visible()
+    expect(page.locator("#under")).to_contain_text("190 g   plain flour")
+    expect(page.locator("#under")).to_be_visible()
     assert page.pdf().startswith(b"%PDF")
 
 

@@ -146,7 +146,8 @@ class DeskView:
     @property
     def section(self) -> Markup:
         """The section, in the page's colours."""
-        return drawing(section_svg(drawn(self.spec), theme="page", prefix="section"))
+        slab = drawn(self.spec)
+        return drawing(section_svg(slab, theme="page", prefix="section", compact=True))
 
     @property
     def mini(self) -> Markup:

@@ -42,7 +42,11 @@ _NOTE_LINE = 18.0
 
 
 def section_svg(
-    slab: DrawnSlab, *, theme: Theme = "light", prefix: str | None = None
+    slab: DrawnSlab,
+    *,
+    theme: Theme = "light",
+    prefix: str | None = None,
+    compact: bool = False,
 ) -> str:
     """The section of a slab as a whole SVG document.
 
@@ -53,9 +57,10 @@ def section_svg(
         theme: colours for a light or dark screen, or black on white for paper.
         prefix: its id and the beginning of every id in it, to be unlike the others on
             one page; made from the slab and the theme if None.
+        compact: at life size at most, and not much of it: for a narrow place.
     """
     id_ = prefix or fingerprint("section", slab, theme)
-    frame = framed(slab)
+    frame = framed(slab, compact=compact)
     placed = column(frame)
     said = _notes(frame, placed)
     view = _view(frame, placed, len(said))

@@ -22,6 +22,8 @@ _WIDEST = 760.0
 """So many units may a piece and its trim take; else the scale is reduced."""
 _USUAL = 560.0
 """Length of a slab that is shown, if it is longer."""
+_COMPACT_USUAL = 250.0
+"""The same where there is little room: beside a card on a screen."""
 _BEYOND = 40.0
 """What is shown of the piece behind the first one."""
 OVERHANG = 9.0
@@ -47,12 +49,13 @@ class Scale:
         return self.drawn / self.of / PAPER_MM
 
     @classmethod
-    def fitting(cls, high_mm: float, wide_mm: float) -> Self:
-        """The largest step at which these sizes have room."""
+    def fitting(cls, high_mm: float, wide_mm: float, most: float = 2.0) -> Self:
+        """The largest step up to `most` : 1 at which these sizes have room."""
         return next(
             scale
             for scale in cls._steps()
-            if high_mm * scale.units_per_mm <= _HIGHEST
+            if scale.drawn <= most * scale.of
+            and high_mm * scale.units_per_mm <= _HIGHEST
             and wide_mm * scale.units_per_mm <= _WIDEST
         )
 
@@ -159,16 +162,23 @@ class Frame:
         return wall_mm - OVERHANG / self.k * sin(out * pi / 2)
 
 
-def framed(slab: DrawnSlab) -> Frame:
-    """The slab laid out at the largest scale that has room."""
+def framed(slab: DrawnSlab, *, compact: bool = False) -> Frame:
+    """The slab laid out at the largest scale that has room.
+
+    Args:
+        slab: what is drawn.
+        compact: at life size at most, and not much of it: for a narrow place.
+    """
     layers = standing(slab.layers)
     top_mm = layers[-1].top_mm if layers else 0.0
     first_mm = 0.0
     if slab.piece_mm is not None:
         first_mm = slab.trim_mm + slab.piece_mm + slab.knife_mm
-    scale = Scale.fitting(max(top_mm, slab.tin_depth_mm or 0.0), first_mm)
+    high_mm = max(top_mm, slab.tin_depth_mm or 0.0)
+    scale = Scale.fitting(high_mm, first_mm, 1.0 if compact else 2.0)
     k = scale.units_per_mm
-    shown_mm = max(_USUAL, first_mm * k + _BEYOND) / k
+    usual = _COMPACT_USUAL if compact else _USUAL
+    shown_mm = max(usual, first_mm * k + _BEYOND) / k
     length_mm = slab.tin_length_mm or inf
     whole = length_mm * k <= shown_mm * k + _BEYOND
     if whole:
