@@ -5,19 +5,18 @@ from dataclasses import dataclass
 from math import ceil, floor, isfinite, log10
 from typing import Final
 
-from slabwright.publish import words
+from slabwright.publish.cutting import at_least
 from slabwright.publish.drawing.picture import Box, Picture, document
 from slabwright.publish.drawing.svg import box, element, line, number, text
 
 _WIDE: Final = 520.0
 _HIGH: Final = 150.0
-_ABOVE: Final = 30.0
-"""Room for the words over the marks."""
+_ROW: Final = 18.0
+"""Height of a line of words over the bars."""
+_ABOVE: Final = 2 * _ROW + 6
 _BELOW: Final = 26.0
 _SIDE: Final = 30.0
 _MOST_TICKS: Final = 9
-_NEAR: Final = 60.0
-"""Marks that are nearer have their words at either side [units]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,10 +35,11 @@ class Counted:
     def sentence(self) -> str:
         """The same in words."""
         count = sum(self.counts)
+        promised = floor(self.promised_g * 10) / 10  # never rounded up
         part = f"{self.promised_share * 100:.0f} of 100"
         return (
             f"{count:,} pieces from {self.edges_g[0]:.1f} to {self.edges_g[-1]:.1f} g, "
-            f"{self.mean_g:.1f} g on average; {part} reach {self.promised_g:.1f} g."
+            f"{self.mean_g:.1f} g on average; {part} reach {promised:.1f} g."
         )
 
 
@@ -100,16 +100,15 @@ def _step(least: float) -> float:
 
 
 def _marks(of: Counted, low: float, k: float) -> Iterator[str]:
-    """Where the promise lies, and the mean."""
+    """Where the promise lies, and the mean; each has a row of its own for its words."""
     promised, mean = ((g - low) * k for g in (of.promised_g, of.mean_g))
     part = f"{of.promised_share * 100:.0f} of 100 reach"
-    near = mean - promised < 4 * _NEAR
-    for x, said, anchor in (
-        (promised, f"{part} {words.grams(floor(of.promised_g * 10) / 10)} g",
-         "end" if near and promised > 3 * _NEAR else "start"),
-        (mean, f"mean {of.mean_g:.1f} g", "start" if near else "middle"),
-    ):  # fmt: skip
-        off = {"end": -5.0, "start": 5.0, "middle": 0.0}[anchor]
-        y = -_HIGH - 10
-        yield element("path", d=line([(x, 0), (x, y - 12)]), class_="level-at")
-        yield text((x + off, y - 2), said, "figure-at", anchor)
+    reach = f"{part} {at_least(of.promised_g)} g"
+    anchor, off = ("start", 5.0) if promised < _WIDE * 0.6 else ("end", -5.0)
+    for x, up, shift, said, how in (
+        (promised, 2 * _ROW, off, reach, anchor),
+        (mean, _ROW, 5.0, f"mean {of.mean_g:.1f} g", "start"),
+    ):
+        y = -_HIGH - up
+        yield element("path", d=line([(x, 0), (x, y)]), class_="level-at")
+        yield text((x + shift, y + 13), said, "figure-at", how)

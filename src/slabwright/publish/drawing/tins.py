@@ -26,6 +26,8 @@ _HIGHEST: Final = 260.0
 _WIDE: Final = 330.0
 """So many units of a slab are shown."""
 _MARGIN: Final = 8.0
+_BEYOND: Final = 34.0
+"""Free at the right of the slabs, for levels to be seen on plain ground."""
 _FULL_WEAVE: Final = 4.0
 """At so many units a millimetre textures have their own size; smaller below."""
 _LEAST_WEAVE: Final = 0.5
@@ -49,7 +51,10 @@ def tins_svg(
     frames = _frames(slabs)
     if not frames:
         return ()
-    left, right = min(map(_left, frames)), max(frame.right for frame in frames)
+    left, right = (
+        min(map(_left, frames)),
+        max(frame.right for frame in frames) + _BEYOND,
+    )
     return tuple(
         _drawn(frame, f"{prefix}-{i}", theme, was_mm, (left, right + _MARGIN))
         for i, frame in enumerate(frames, start=1)
@@ -135,7 +140,9 @@ def _was(frame: Frame, was_mm: float | None, right: float) -> str:
     if was_mm is None:
         return ""
     y = frame.y(was_mm)
-    return element("path", d=line([(0.0, y), (right, y)]), class_="was")
+    level = line([(0.0, y), (right, y)])
+    under = element("path", d=level, class_="rim", stroke_width=4)
+    return under + element("path", d=level, class_="was")
 
 
 def _words(frame: Frame) -> str:
