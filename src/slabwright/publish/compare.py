@@ -1,13 +1,14 @@
 """A comparison as text: what was changed, what that moved, what came to watch."""
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from slabwright.figure import Figure
 from slabwright.publish import words
 from slabwright.publish.terminal import Manner
 from slabwright.spec.compare import Comparison, Moved
 from slabwright.spec.compare_lines import LineChange
+from slabwright.spec.compare_said import Said
 
 _SIGNS = {"added": "+", "gone": "-", "changed": " ", "moved": "~"}
 
@@ -19,12 +20,15 @@ def comparison_text(made: Comparison, manner: Manner) -> str:
     parts = [
         manner.bold(head),
         *_lines(made, manner),
-        *_said(made, manner),
+        *_said("What the card says", made.said, made, manner),
+        *_said("What it is taken for", made.taken, made, manner),
         *_moved(made, manner),
         *_watch(made, manner),
+        *_unread(made, manner),
     ]
     if made.same:
-        parts += ["", "They say and come to the same."]
+        as_read = ", as far as they were read" if made.unread else ""
+        parts += ["", f"They say and come to the same{as_read}."]
     return "\n".join(line.rstrip() for line in parts) + "\n"
 
 
@@ -40,6 +44,7 @@ def _lines(made: Comparison, manner: Manner) -> Iterator[str]:
             where = change.where
             yield f"  {where}"
         yield _line(change, width)
+        yield from _as_said(change, manner)
 
 
 def _line(change: LineChange, width: int) -> str:
@@ -58,6 +63,26 @@ def _line(change: LineChange, width: int) -> str:
     return f"  {_SIGNS[change.what]} {name:<{width}}{before:>9} → {after:>7}{by:>10}"
 
 
+def _as_said(change: LineChange, manner: Manner) -> Iterator[str]:
+    """How much the card says, where the grams do not tell it all."""
+    before, after = (
+        one or "by weight" for one in (change.said_before, change.said_after)
+    )
+    if change.said_before or change.said_after:
+        sides = [
+            said
+            for said, line in ((before, change.before), (after, change.after))
+            if line is not None
+        ]
+        yield from _wrapped(" → ".join(dict.fromkeys(sides)), manner, "      ")
+
+
+def _wrapped(text: str, manner: Manner, indent: str = "  ") -> list[str]:
+    return textwrap.wrap(
+        text, manner.columns, initial_indent=indent, subsequent_indent=indent + "  "
+    )
+
+
 def _g(grams: float) -> str:
     return f"{grams:,.5g}" if abs(grams) < 10_000 else f"{grams:,.0f}"
 
@@ -67,22 +92,23 @@ def _signed(value: float) -> str:
     return f"{sign}{_g(abs(value))}"
 
 
-def _said(made: Comparison, manner: Manner) -> Iterator[str]:
-    if not made.said:
+def _said(
+    head: str, said: Sequence[Said], made: Comparison, manner: Manner
+) -> Iterator[str]:
+    if not said:
         return
     yield ""
-    yield manner.bold("What the card says")
-    for one in made.said:
-        head = one.what if one.where == made.after.name else f"{one.where}, {one.what}"
+    yield manner.bold(head)
+    for one in said:
+        is_whole = one.where == made.after.name or one.what in {"layer", "component"}
+        name = one.what if is_whole else f"{one.where}, {one.what}"
         if one.before and one.after:
-            text = f"{head}: {one.before} → {one.after}"
+            text = f"{name}: {one.before} → {one.after}"
         elif one.after:
-            text = f"{head}, new: {one.after}"
+            text = f"{name}, new: {one.after}"
         else:
-            text = f"{head}, gone: {one.before}"
-        yield from textwrap.wrap(
-            text, manner.columns, initial_indent="  ", subsequent_indent="    "
-        )
+            text = f"{name}, gone: {one.before}"
+        yield from _wrapped(text, manner)
 
 
 def _moved(made: Comparison, manner: Manner) -> Iterator[str]:
@@ -131,7 +157,21 @@ def _watch(made: Comparison, manner: Manner) -> Iterator[str]:
         yield ""
         yield manner.bold(head)
         for one in found:
-            yield from textwrap.wrap(
-                f"{one.severity.value}: {one.where}: {one.what}", manner.columns,
-                initial_indent="  ", subsequent_indent="    ",
-            )  # fmt: skip
+            text = f"{one.severity.value}: {one.where}: {one.what}"
+            yield from _wrapped(text, manner)
+
+
+def _unread(made: Comparison, manner: Manner) -> Iterator[str]:
+    """Lines that nothing can be said of, and on which card they stand."""
+    if not made.unread:
+        return
+    yield ""
+    yield manner.bold("Not taken: put right before the rest counts")
+    for one in made.unread:
+        sides = (("before", one.before), ("after", one.after))
+        where = [
+            f"{side}, line {line}" if line else side
+            for side, line in sides
+            if line is not None
+        ]
+        yield from _wrapped(f"{'; '.join(where)}: {one.what}", manner)

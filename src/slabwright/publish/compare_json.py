@@ -14,6 +14,7 @@ from slabwright.publish.json_schema import (
     object_of,
 )
 from slabwright.spec.compare import Comparison
+from slabwright.spec.compare_said import Said
 
 
 def comparison_json(made: Comparison) -> Json:
@@ -40,18 +41,13 @@ def comparison_json(made: Comparison) -> Json:
                 "before_g": one.before_g,
                 "after_g": one.after_g,
                 "by_g": one.by_g,
+                "said_before": one.said_before or None,
+                "said_after": one.said_after or None,
             }
             for one in made.lines
         ],
-        "said": [
-            {
-                "where": one.where,
-                "what": one.what,
-                "before": one.before or None,
-                "after": one.after or None,
-            }
-            for one in made.said
-        ],
+        "said": [_said(one) for one in made.said],
+        "taken": [_said(one) for one in made.taken],
         "moved": [
             {
                 "where": one.where,
@@ -65,7 +61,23 @@ def comparison_json(made: Comparison) -> Json:
         ],
         "found": [finding_json(one) for one in made.found],
         "settled": [finding_json(one) for one in made.settled],
+        "unread": [
+            {"what": one.what, "before_line": one.before, "after_line": one.after}
+            for one in made.unread
+        ],
     }
+
+
+def _said(one: Said) -> Json:
+    return {
+        "where": one.where,
+        "what": one.what,
+        "before": one.before or None,
+        "after": one.after or None,
+    }
+
+
+_SAID: Final = array_of(object_of(where=STRING, what=STRING, before=WORDS, after=WORDS))
 
 
 COMPARISON: Final[Schema] = object_of(
@@ -89,9 +101,12 @@ COMPARISON: Final[Schema] = object_of(
             before_g=NUMBER,
             after_g=NUMBER,
             by_g=NUMBER,
+            said_before=WORDS,
+            said_after=WORDS,
         )
     ),
-    said=array_of(object_of(where=STRING, what=STRING, before=WORDS, after=WORDS)),
+    said=_SAID,
+    taken=_SAID,
     moved=array_of(
         object_of(
             where=STRING, name=STRING, before=MAYBE, after=MAYBE, by=NUMBER,
@@ -100,5 +115,6 @@ COMPARISON: Final[Schema] = object_of(
     ),
     found=FINDINGS,
     settled=FINDINGS,
+    unread=array_of(object_of(what=STRING, before_line=NUMBER, after_line=NUMBER)),
 )  # fmt: skip
 """What `compare --json` prints."""

@@ -2,30 +2,19 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from difflib import SequenceMatcher
-from typing import Final, Literal
+from typing import Final
 
 from slabwright.figure import Figure
 from slabwright.finding import Finding
-from slabwright.spec.compare_lines import LineChange, line_changes, matched
-from slabwright.spec.specification import LayerFigures, Specification
+from slabwright.spec.compare_blocks import blocks_of
+from slabwright.spec.compare_findings import Unread, came_and_went, renaming, unread
+from slabwright.spec.compare_head import said_of_heads
+from slabwright.spec.compare_lines import LineChange, line_changes
+from slabwright.spec.compare_pairs import Pair, pairs_of
+from slabwright.spec.compare_said import Said, said_of_blocks, said_of_moved
+from slabwright.spec.specification import Specification
 
-_LIKE: Final = 0.4
-"""Layers less alike than this are no two versions of one. Our own limit."""
 _SAME: Final = 1e-9
-Kind = Literal["added", "gone", "changed"]
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """Something that the cards say otherwise: tin, cut, a step, a loss."""
-
-    where: str
-    what: str
-    before: str
-    """Empty where it is new."""
-    after: str
-    """Empty where it is gone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,27 +45,6 @@ class Moved:
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
-    """A layer or component and what became of it."""
-
-    before: LayerFigures | None
-    after: LayerFigures | None
-
-    @property
-    def name(self) -> str:
-        """Its name now, or the one that it had."""
-        one = self.after or self.before
-        return one.name if one else ""
-
-    @property
-    def kind(self) -> Kind:
-        """Whether it came, went or stayed."""
-        if self.before is None:
-            return "added"
-        return "gone" if self.after is None else "changed"
-
-
-@dataclass(frozen=True, slots=True)
 class Comparison:
     """What differs between two slabs."""
 
@@ -85,18 +53,26 @@ class Comparison:
     pairs: tuple[Pair, ...]
     lines: tuple[LineChange, ...]
     said: tuple[Said, ...]
+    """What the cards say otherwise, but for the weight of a line."""
+    taken: tuple[Said, ...]
+    """What nobody says and is taken otherwise: the kind of a layer."""
     moved: tuple[Moved, ...]
     """What the changes did, the most moved first."""
     found: tuple[Finding, ...]
     """Findings that came."""
     settled: tuple[Finding, ...]
     """Findings that went."""
+    unread: tuple[Unread, ...]
+    """Lines of either card that could not be taken as they stand."""
 
     @property
     def same(self) -> bool:
-        """Whether the two say and come to the same."""
-        differs = (self.lines, self.said, self.moved, self.found, self.settled)
-        return not any(differs) and all(p.kind == "changed" for p in self.pairs)
+        """Whether the two say and come to the same, as far as they were read."""
+        differs = (
+            self.lines, self.said, self.taken, self.moved, self.found, self.settled,
+        )  # fmt: skip
+        stays = all(pair.kind == "changed" for pair in self.pairs)
+        return stays and not any(differs) and all(u.is_in_both for u in self.unread)
 
 
 def compare(before: Specification, after: Specification) -> Comparison:
@@ -106,160 +82,35 @@ def compare(before: Specification, after: Specification) -> Comparison:
         before: the one that is compared with.
         after: the other.
     """
-    pairs = (
-        *_pairs(before.layers, after.layers),
-        *_pairs(before.components, after.components),
-    )
-    known, now = ({(f.code, f.where, f.what) for f in s.findings}
-                  for s in (before, after))  # fmt: skip
+    layers = tuple(pairs_of(before.layers, after.layers))
+    components = tuple(pairs_of(before.components, after.components))
+    pairs = (*layers, *components)
+    blocks = tuple(blocks_of(before, after, layers, components))
+    spoons = before.kitchen.spoons, after.kitchen.spoons
+    lines = line_changes(blocks, spoons)
+    said = [
+        *said_of_heads(before, after, layers),
+        *(one for two in blocks for one in said_of_blocks(two, spoons)),
+        *said_of_moved(lines, spoons),
+    ]
+    both = [(one.before.name, one.after.name) for one in pairs
+            if one.before and one.after]  # fmt: skip
+    rename = renaming([(before.name, after.name), *both])
+    found, settled = came_and_went(before, after, rename)
+    moved = sorted(_moved(before, after, pairs), key=_weight, reverse=True)
     return Comparison(
-        before,
-        after,
-        pairs,
-        tuple(line_changes([(pair.before, pair.after) for pair in pairs])),
-        (*_said_of_slab(before, after), *_said_of_layers(pairs)),
-        tuple(sorted(_moved(before, after, pairs), key=_weight, reverse=True)),
-        tuple(f for f in after.findings if (f.code, f.where, f.what) not in known),
-        tuple(f for f in before.findings if (f.code, f.where, f.what) not in now),
-    )
+        before, after, pairs, lines, tuple(said), tuple(_taken(pairs)), tuple(moved),
+        found, settled, tuple(unread(before, after, rename)),
+    )  # fmt: skip
 
 
-# --- which layer is which --------------------
-
-
-def _pairs(
-    before: Sequence[LayerFigures], after: Sequence[LayerFigures]
-) -> Iterator[Pair]:
-    """Layers of one name, then those most alike, bottom first."""
-    left, right = list(before), list(after)
-    found: dict[int, LayerFigures] = {}
-    for layer in before:
-        twin = next((one for one in right if _key(one) == _key(layer)), None)
-        if twin is not None:
-            found[id(layer)] = twin
-            left.remove(layer)
-            right.remove(twin)
-    scores = [(_alike(a, b), n, a, b) for n, a in enumerate(left) for b in right]
-    for score, _, a, b in sorted(scores, key=lambda one: (-one[0], one[1])):
-        if score >= _LIKE and id(a) not in found and b in right:
-            found[id(a)] = b
-            right.remove(b)
-    for layer in before:
-        yield Pair(layer, found.get(id(layer)))
-    yield from (Pair(None, layer) for layer in right)
-
-
-def _key(layer: LayerFigures) -> str:
-    return " ".join(layer.name.casefold().split())
-
-
-def _alike(one: LayerFigures, other: LayerFigures) -> float:
-    """How alike two layers are, 0 to 1: what goes in counts most, then the name."""
-    names = SequenceMatcher(None, _key(one), _key(other)).ratio()
-    mine, theirs = (_grams(layer) for layer in (one, other))
-    whole = sum(mine.values()) + sum(theirs.values())
-    if not whole:
-        return names
-    shared = sum(min(grams, theirs.get(key, 0.0)) for key, grams in mine.items())
-    return 0.7 * 2 * shared / whole + 0.3 * names
-
-
-def _grams(layer: LayerFigures) -> dict[str, float]:
-    found: dict[str, float] = {}
-    for line in layer.lines:
-        if line.mass_g.known:
-            key = line.larder_id or line.name.casefold()
-            found[key] = found.get(key, 0.0) + line.mass_g.number
-    return found
-
-
-# --- what the cards say --------------------
-
-
-def _said_of_slab(before: Specification, after: Specification) -> Iterator[Said]:
-    name = after.name
-    if before.name != after.name:
-        yield Said(name, "name", before.name, after.name)
-    tins = (spec.tin.describe() if spec.tin else "" for spec in (before, after))
-    yield from _differs(name, "tin", *tins)
-    cuts = ([cut.text for cut in spec.card.cuts] for spec in (before, after))
-    yield from _lists(name, "cut", *cuts)
-    keeps = ([keep.text for keep in spec.card.keeps] for spec in (before, after))
-    yield from _lists(name, "keep", *keeps)
-    sold = (
-        f"{spec.card.sold.how}, {spec.card.sold.price}" if spec.card.sold else ""
-        for spec in (before, after)
-    )
-    yield from _differs(name, "sold", *sold)
-    notes = (list(spec.card.notes) for spec in (before, after))
-    yield from _lists(name, "note", *notes)
-    ends = (
-        [step.text for step in spec.card.finish.steps] if spec.card.finish else []
-        for spec in (before, after)
-    )
-    yield from _lists("finish", "step", *ends)
-    order = ([_key(layer) for layer in spec.layers] for spec in (before, after))
-    first, second = order
-    if first != second and sorted(first) == sorted(second):
-        yield Said(name, "order of layers", ", ".join(first), ", ".join(second))
-
-
-def _said_of_layers(pairs: Sequence[Pair]) -> Iterator[Said]:
-    for pair in pairs:
-        a, b = pair.before, pair.after
-        if a is None or b is None:
-            names = (one.name if one else "" for one in (a, b))
-            yield Said(pair.name, "layer", *names)
+def _taken(pairs: Sequence[Pair]) -> Iterator[Said]:
+    """Kinds that were guessed and are guessed otherwise."""
+    for a, b in ((one.before, one.after) for one in pairs):
+        if a is None or b is None or a.kind == b.kind:
             continue
-        yield from _differs(b.name, "name", a.name, b.name)
-        yield from _differs(b.name, "kind", a.kind, b.kind)
-        yield from _differs(b.name, "made from", a.from_component, b.from_component)
-        yield from _notes(a, b)
-        steps = ([_plain(step.text) for step in one.steps] for one in (a, b))
-        yield from _lists(b.name, "step", *steps)
-        went = ([h.what for h in one.happenings] for one in (a, b))
-        yield from _lists(b.name, "loss", *went)
-        said = (_density(one) for one in (a, b))
-        yield from _differs(b.name, "density", *said)
-
-
-def _notes(before: LayerFigures, after: LayerFigures) -> Iterator[Said]:
-    """Words beside an ingredient that are others now."""
-    for a, b in matched(before.lines, after.lines):
-        if a is not None and b is not None:
-            said = (", ".join(one.weighed.line.notes) for one in (a, b))
-            yield from _differs(after.name, f"note on {b.name}", *said)
-
-
-def _plain(text: str) -> str:
-    return " ".join(text.split())
-
-
-def _density(layer: LayerFigures) -> str:
-    said = layer.batch.density
-    deep = layer.batch.deep
-    parts = [f"{said.g_ml:g} g/ml"] if said else []
-    parts += [f"measured {deep.depth_mm:g} mm"] if deep else []
-    return ", ".join(parts)
-
-
-def _differs(where: str, what: str, before: str, after: str) -> Iterator[Said]:
-    if before != after:
-        yield Said(where, what, before, after)
-
-
-def _lists(
-    where: str, what: str, before: Sequence[str], after: Sequence[str]
-) -> Iterator[Said]:
-    """Entries that came, went or were written otherwise, in their order."""
-    for tag, i, j, k, m in SequenceMatcher(None, before, after, False).get_opcodes():
-        if tag == "equal":
-            continue
-        gone, new = list(before[i:j]), list(after[k:m])
-        for n in range(max(len(gone), len(new))):
-            was = gone[n] if n < len(gone) else ""
-            now = new[n] if n < len(new) else ""
-            yield Said(where, what, was, now)
+        if not (a.batch.component.kind or b.batch.component.kind):
+            yield Said(b.name, "kind", a.kind, b.kind)
 
 
 # --- what it moved --------------------

@@ -2,14 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from difflib import SequenceMatcher
 from typing import Final, Literal
 
-from slabwright.spec.specification import LayerFigures, LineFigures
+from slabwright.quantity.units import Regime
+from slabwright.spec.compare_blocks import Blocks, line_key, line_says
+from slabwright.spec.compare_meaning import amount_in_words, is_plain_mass
+from slabwright.spec.specification import LineFigures
 
 _SAME: Final = 1e-9
 What = Literal["added", "gone", "changed", "moved"]
-Two = tuple[LayerFigures | None, LayerFigures | None]
+Spoons = tuple[Regime, Regime]
+"""Whose spoons the kitchens of two slabs have."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,107 +39,111 @@ class LineChange:
         )
         return None if unknown else (self.after_g or 0.0) - (self.before_g or 0.0)
 
+    @property
+    def said_before(self) -> str:
+        """How much the card said, where the grams do not tell it all; or empty."""
+        return _said(self.before)
 
-def line_changes(pairs: Sequence[Two]) -> Iterator[LineChange]:
+    @property
+    def said_after(self) -> str:
+        """How much it says now, where the grams do not tell it all; or empty."""
+        return _said(self.after)
+
+
+def line_changes(blocks: Sequence[Blocks], spoons: Spoons) -> tuple[LineChange, ...]:
     """Every line that differs, in the order of the layers, the largest change first.
 
     Args:
-        pairs: layers that are two versions of one; None where there is no other.
+        blocks: layers and components that are two versions of one.
+        spoons: whose spoons the two kitchens have.
     """
-    found = [one for a, b in pairs for one in _within(a, b)]
-    gone = [one for one in found if one.what == "gone"]
-    added = [one for one in found if one.what == "added"]
-    moved: dict[int, LineChange] = {}
-    for new in added:
-        old = next((o for o in gone if _key_of(o) == _key_of(new)), None)
-        if old is None or old.where == new.where:
-            continue
-        gone.remove(old)
-        moved[id(old)] = moved[id(new)] = LineChange(
-            "moved", new.where, new.name, old.before_g, new.after_g, old.where,
-            old.before, new.after,
-        )  # fmt: skip
-    once: dict[int, LineChange] = {}
-    for one in found:
-        change = moved.get(id(one), one)
-        once[id(change)] = change
-    order = {_name(a, b): n for n, (a, b) in enumerate(pairs)}
-    yield from sorted(
-        once.values(), key=lambda one: (order.get(one.where, 0), -abs(one.by_g or 0.0))
-    )
+    found = [(n, one) for n, two in enumerate(blocks) for one in _within(two, spoons)]
+    moves = _moves([one for _, one in found])
+    left = {id(old) for old, _ in moves}
+    came_from = {id(new): old for old, new in moves}
+    changes: list[tuple[int, LineChange]] = []
+    for n, one in found:
+        old = came_from.get(id(one))
+        if old is not None:
+            change = LineChange(
+                "moved", one.where, one.name, old.before_g, one.after_g, old.where,
+                old.before, one.after,
+            )  # fmt: skip
+            changes.append((n, change))
+        elif id(one) not in left:
+            changes.append((n, one))
+    changes.sort(key=lambda pair: (pair[0], -abs(pair[1].by_g or 0.0)))
+    return tuple(one for _, one in changes)
 
 
-def _name(before: LayerFigures | None, after: LayerFigures | None) -> str:
-    layer = after or before
-    return layer.name if layer else ""
+def _moves(found: Sequence[LineChange]) -> list[tuple[LineChange, LineChange]]:
+    """Lines that went from one layer and came to another, the nearest in weight."""
+    able = [
+        (abs((old.before_g or 0.0) - (new.after_g or 0.0)),
+         sorted((old.where, new.where)), i + j, old, new)
+        for i, old in enumerate(one for one in found if one.what == "gone")
+        for j, new in enumerate(one for one in found if one.what == "added")
+        if old.where != new.where and old.before and new.after
+        and line_key(old.before) == line_key(new.after)
+    ]  # fmt: skip
+    moves: list[tuple[LineChange, LineChange]] = []
+    taken: set[int] = set()
+    for *_, old, new in sorted(able, key=lambda one: one[:3]):
+        if taken.isdisjoint((id(old), id(new))):
+            moves.append((old, new))
+            taken |= {id(old), id(new)}
+    return moves
 
 
-def _within(
-    before: LayerFigures | None, after: LayerFigures | None
-) -> Iterator[LineChange]:
-    """What differs inside one layer; the same name twice is told by its order."""
-    old, new = (list(one.lines) if one else [] for one in (before, after))
-    where = _name(before, after)
-    for a, b in matched(old, new):
-        if a is None and b is not None:
-            yield LineChange("added", where, b.name, None, _grams(b), after=b)
-        elif b is None and a is not None:
-            yield LineChange("gone", where, a.name, _grams(a), None, before=a)
-        elif a is not None and b is not None and _differ(a, b):
-            yield LineChange("changed", where, b.name, _grams(a), _grams(b), "", a, b)
+def two_lines(blocks: Blocks) -> Iterator[tuple[LineFigures, LineFigures]]:
+    """Lines of one block that are two versions of one."""
+    before, after = blocks.before, blocks.after
+    if before is None or after is None:
+        return
+    for twin in blocks.twins:
+        if twin.before is not None and twin.after is not None:
+            a, b = before.work[twin.before][1], after.work[twin.after][1]
+            if a is not None and b is not None:
+                yield a, b
 
 
-def matched(
-    old: Sequence[LineFigures], new: Sequence[LineFigures]
-) -> Iterator[tuple[LineFigures | None, LineFigures | None]]:
-    """Lines of one ingredient in two versions of a layer; the rest has no other.
-
-    Args:
-        old: the lines before, in order of use.
-        new: the lines after.
-    """
-    keys = [[_key(line) for line in lines] for lines in (old, new)]
-    pairs: list[tuple[LineFigures | None, LineFigures | None]] = []
-    left, right = set(range(len(old))), set(range(len(new)))
-    blocks = SequenceMatcher(None, keys[0], keys[1], False).get_matching_blocks()
-    for i, j, size in blocks:
-        for n in range(size):
-            pairs.append((old[i + n], new[j + n]))
-            left.discard(i + n)
-            right.discard(j + n)
-    for i in sorted(left):
-        twin = next((k for k in sorted(right) if keys[1][k] == keys[0][i]), None)
-        if twin is None:
-            pairs.append((old[i], None))
-        else:
-            right.discard(twin)
-            pairs.append((old[i], new[twin]))
-    pairs += [(None, new[j]) for j in sorted(right)]
-    yield from pairs
+def _within(blocks: Blocks, spoons: Spoons) -> Iterator[LineChange]:
+    """What differs inside one block."""
+    before, after = blocks.before, blocks.after
+    for twin in blocks.twins:
+        a = before.work[twin.before][1] if before and twin.before is not None else None
+        b = after.work[twin.after][1] if after and twin.after is not None else None
+        if b is not None and a is None:
+            yield LineChange("added", blocks.name, b.name, None, grams(b), after=b)
+        elif a is not None and b is None:
+            yield LineChange("gone", blocks.name, a.name, grams(a), None, before=a)
+        elif a is not None and b is not None and _differ(a, b, spoons):
+            yield LineChange(
+                "changed", blocks.name, b.name, grams(a), grams(b), "", a, b
+            )
 
 
-def _key(line: LineFigures) -> str:
-    return line.larder_id or " ".join(line.name.casefold().split())
+def grams(line: LineFigures) -> float | None:
+    """What the line weighs in one batch [g]; None if that is not known."""
+    return line.weighed.mass_g
 
 
-def _key_of(change: LineChange) -> str:
-    line = change.after or change.before
-    return _key(line) if line else ""
+def _said(line: LineFigures | None) -> str:
+    if line is None or is_plain_mass(line.weighed.line):
+        return ""
+    return amount_in_words(line.weighed.line)
 
 
-def _grams(line: LineFigures) -> float | None:
-    return line.mass_g.number if line.mass_g.known else None
+def says_otherwise(a: LineFigures, b: LineFigures, spoons: Spoons) -> bool:
+    """Whether the card says the amount otherwise, whatever it weighs."""
+    return line_says(a, spoons[0]) != line_says(b, spoons[1])
 
 
-def _said(line: LineFigures) -> str:
-    """What is there of it in words, for a line whose grams are not known."""
-    return " ".join(amount.in_words() for amount in line.weighed.line.amounts)
-
-
-def _differ(a: LineFigures, b: LineFigures) -> bool:
-    first, second = _grams(a), _grams(b)
-    if first is None and second is None:
-        return _said(a) != _said(b)
+def _differ(a: LineFigures, b: LineFigures, spoons: Spoons) -> bool:
+    """Whether another amount goes in: not where a component gives more a batch."""
+    first, second = grams(a), grams(b)
+    otherwise = says_otherwise(a, b, spoons)
     if first is None or second is None:
-        return True
-    return abs(first - second) > _SAME * max(abs(first), abs(second))
+        return otherwise
+    is_ours = otherwise or b.weighed.batch is None
+    return is_ours and abs(first - second) > _SAME * max(abs(first), abs(second))
