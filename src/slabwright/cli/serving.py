@@ -32,7 +32,9 @@ def serve(
             file_okay=False,
         ),
     ] = None,
-    port: Annotated[int, typer.Option("--port", min=1, max=65535)] = PORT,
+    port: Annotated[
+        int, typer.Option("--port", min=1, max=65535, help="Of this machine.")
+    ] = PORT,
     data: DataOption = None,
     database: DatabaseOption = "",
     browser: Annotated[

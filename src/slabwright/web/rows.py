@@ -11,17 +11,14 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Final
 
 from slabwright.desk.worked import Worked
-from slabwright.errors import Mistake, Span
-from slabwright.figure import Figure, Standing
+from slabwright.errors import Span
+from slabwright.figure import Figure
 from slabwright.files.card.answers import answer
 from slabwright.files.card.lines import LINE_END
 from slabwright.files.card.reader import LineRead
 from slabwright.finding import Ask
-from slabwright.publish import words
-from slabwright.publish.draw import drawn
-from slabwright.publish.drawing.palette import colour_key
-from slabwright.spec.specification import LayerFigures, LineFigures, Specification
-from slabwright.spec.understood import understood
+from slabwright.publish.line_notes import LineMistake, LineNote, line_notes
+from slabwright.spec.specification import LayerFigures
 from slabwright.web.typed import shown
 
 if TYPE_CHECKING:
@@ -53,7 +50,7 @@ class Row:
 
     number: int
     kind: str
-    """layer, ingredient, step, word, blank, mistake, ask, or what pasted text has."""
+    """As in a `LineNote`."""
     opens: bool
     """Whether it opens a block."""
     runs: tuple[tuple[str, str], ...]
@@ -66,8 +63,6 @@ class Row:
     choices: tuple[Choice, ...] = ()
     layer: int | None = None
     """From the bottom, from 0; None for what is in no layer."""
-    fill: str = ""
-    """The colour of its layer's food."""
 
     @property
     def width(self) -> int:
@@ -81,70 +76,45 @@ def rows_of(view: DeskView) -> Iterator[Row]:
     now = view.now
     lines = LINE_END.split(now.text.text)
     read = _by_number(now.read.lines)
-    said = understood(now.spec)
-    weighed = _lines(now.spec)
+    reads_as = {number: one.reads_as for number, one in read.items()}
     layers = {layer.span.line: i for i, layer in enumerate(now.spec.layers)}
-    fills = [colour_key(one.texture, one.fill) for one in drawn(now.spec).layers]
-    inside = _layer_of_lines(now.spec, len(lines))
-    errors = _marks(now.spec.errors, now.text.file)
     doubts = {ask.span.line: ask for ask in now.spec.asks if ask.span}
-    for number, raw in enumerate(lines, start=1):
+    for note in line_notes(lines, reads_as, now.spec, now.text.file):
+        number, doubt = note.number, doubts.get(note.number)
         one = read.get(number)
-        layer = inside.get(number)
         row = Row(
-            number, _kind(one, number, errors, doubts),
-            bool(one and one.word in _HEADS) or number in layers,
-            _runs(raw, errors.get(number, ()), doubts.get(number)),
-            _short(one, said.get(number, "")), layer=layer,
-            fill=fills[layer] if layer is not None else "",
+            number, note.kind, bool(one and one.word in _HEADS) or number in layers,
+            _runs(lines[number - 1], note.mistakes, doubt), note.said,
+            note.is_assumed, note.share, note.cost, layer=note.layer,
         )  # fmt: skip
-        yield _filled(view, row, weighed.get(number), layers, errors, doubts)
+        yield _with_figures(view, row, note, layers, doubt)
 
 
-def _filled(
+def _with_figures(
     view: DeskView,
     row: Row,
-    line: LineFigures | None,
+    note: LineNote,
     layers: dict[int, int],
-    errors: dict[int, tuple[Mistake, ...]],
-    doubts: dict[int, Ask],
+    doubt: Ask | None,
 ) -> Row:
-    """The same row with its figures, its cost and its choices."""
+    """The same row with what opens and what can be pressed."""
+    if note.mistakes:
+        return replace(row, choices=_nearest(view, note))
     if row.number in layers:
         i = layers[row.number]
         return replace(row, figures=_layer_figures(view, view.spec.layers[i], i))
-    if row.number in errors:
-        first = errors[row.number][0]
-        span = first.where.span
-        text = view.now.text.text
-        picks = choices_for(text, span, first.nearest) if span else ()
-        return replace(row, said=first.what, choices=picks, share="", cost="")
-    if line is not None:
-        row = replace(row, **_ingredient(view, line))
-    if row.number in doubts:
-        picks = answers_for(view.now, doubts[row.number])
-        return replace(row, choices=picks, said=doubts[row.number].question)
+    if doubt is not None:
+        return replace(row, choices=answers_for(view.now, doubt))
     return row
 
 
-def _ingredient(view: DeskView, line: LineFigures) -> dict[str, Any]:
-    mass = line.mass_g
-    share = line.bakers_share or line.share_of_total
-    said = f"{words.grams(mass.number)} g" if mass.known else mass.sum
-    if line.assumed:
-        said += f", {line.assumed}"
-    cost = line.cost
-    return {
-        "said": said,
-        "is_assumed": mass.known and mass.standing is Standing.ASSUMED,
-        "share": words.percent(share.number, 1) if share and share.known else "",
-        "cost": words.bare_money(cost.value) if cost and cost.known else "",
-    }
+def _nearest(view: DeskView, note: LineNote) -> tuple[Choice, ...]:
+    first = note.mistakes[0]
+    span = Span(note.number, first.column, first.end)
+    return choices_for(view.now.text.text, span, first.nearest)
 
 
-def _layer_figures(
-    view: DeskView, layer: LayerFigures, i: int
-) -> tuple[Opened, ...]:  # fmt: skip
+def _layer_figures(view: DeskView, layer: LayerFigures, i: int) -> tuple[Opened, ...]:
     name = layer.name
     return (
         (layer.depth_mm, f"depth of the {name}", view.layer_edits(i)),
@@ -162,72 +132,11 @@ def _by_number(read: Sequence[LineRead]) -> dict[int, LineRead]:
     return found
 
 
-def _lines(spec: Specification) -> dict[int, LineFigures]:
-    """Ingredient lines of this card by their number; two on one line give the first."""
-    found: dict[int, LineFigures] = {}
-    own = _own_file(spec)
-    for layer in (*spec.layers, *spec.components):
-        if layer.batch.component.file != own:
-            continue
-        for line in layer.lines:
-            found.setdefault(line.weighed.line.span.line, line)
-    return found
-
-
-def _own_file(spec: Specification) -> str:
-    card = spec.card
-    blocks = [layer.component for layer in card.layers] or list(card.components)
-    return blocks[0].file if blocks else ""
-
-
-def _layer_of_lines(spec: Specification, count: int) -> dict[int, int]:
-    """Which layer each line belongs to: from its head to the next block's."""
-    starts = {layer.span.line: i for i, layer in enumerate(spec.layers)}
-    others = {one.span.line for one in spec.components}
-    if spec.card.finish is not None:
-        others.add(spec.card.finish.span.line)
-    found: dict[int, int] = {}
-    now: int | None = None
-    for number in range(1, count + 1):
-        if number in starts:
-            now = starts[number]
-        elif number in others:
-            now = None
-        if now is not None:
-            found[number] = now
-    return found
-
-
-def _marks(errors: Sequence[Mistake], file: str) -> dict[int, tuple[Mistake, ...]]:
-    found: dict[int, list[Mistake]] = {}
-    for one in errors:
-        if one.where.span is not None and one.where.file == file:
-            found.setdefault(one.where.span.line, []).append(one)
-    return {line: tuple(some) for line, some in found.items()}
-
-
-def _kind(
-    one: LineRead | None,
-    number: int,
-    errors: dict[int, tuple[Mistake, ...]],
-    doubts: dict[int, Ask],
-) -> str:
-    if number in errors:
-        return "mistake"
-    if number in doubts:
-        return "ask"
-    return one.reads_as if one else "blank"
-
-
 def _runs(
-    raw: str, mistakes: Sequence[Mistake], doubt: Ask | None
+    raw: str, mistakes: Sequence[LineMistake], doubt: Ask | None
 ) -> tuple[tuple[str, str], ...]:
     """The line in stretches; what is wrong or doubtful is marked."""
-    marks = [
-        (one.where.span.column - 1, one.where.span.end - 1, "bad")
-        for one in mistakes
-        if one.where.span is not None
-    ]
+    marks = [(one.column - 1, one.end - 1, "bad") for one in mistakes]
     if not marks and doubt is not None and doubt.span is not None:
         marks = [(doubt.span.column - 1, doubt.span.end - 1, "doubt")]
     runs: list[tuple[str, str]] = []
@@ -240,17 +149,6 @@ def _runs(
         at = stop
     runs.append((raw[at:], ""))
     return tuple(run for run in runs if run[0])
-
-
-def _short(one: LineRead | None, said: str) -> str:
-    """What was understood, without what stands on the line anyway."""
-    if one is None or not said:
-        return ""
-    if one.reads_as == "step":
-        clauses = said.split("; ")
-        kept = [c for c in clauses if not c.startswith(("step: ", "in your words: "))]
-        return ", ".join(kept)
-    return "" if said in {"note", f"into {one.line.text[5:]}"} else said
 
 
 # --- what may be put in place of something --------------------

@@ -1,7 +1,7 @@
 """Text that came through a form, with the line ends that its card had before."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from difflib import SequenceMatcher
 
 from slabwright.files.card.lines import LINE_END
@@ -37,14 +37,22 @@ def as_typed(sent: str, like: str = "") -> str:
 
 def _lines(plain: str, like: str, usual: str) -> Iterator[str]:
     old, new = _split(like), plain.split("\n")
-    bare = [text for text, _ in old]
-    kept: dict[int, str] = {}
-    for i, j, size in SequenceMatcher(None, bare, new, False).get_matching_blocks():
-        kept.update({j + n: old[i + n][1] for n in range(size)})
+    kept = _same([text for text, _ in old], new)
     for number, text in enumerate(new):
         yield text
         if number < len(new) - 1:
-            yield kept.get(number) or usual
+            was = kept.get(number)
+            yield (old[was][1] if was is not None else "") or usual
+
+
+def _same(old: Sequence[str], new: Sequence[str]) -> dict[int, int]:
+    """Which old line each new one was: by place, where as many lines are left."""
+    if len(old) == len(new):
+        return {number: number for number in range(len(new))}
+    found: dict[int, int] = {}
+    for i, j, size in SequenceMatcher(None, old, new, False).get_matching_blocks():
+        found.update({j + n: i + n for n in range(size)})
+    return found
 
 
 def _split(text: str) -> list[tuple[str, str]]:

@@ -1,0 +1,64 @@
+from pathlib import Path
+
+from tests.cli.run import run
+
+DEMO = Path(__file__).parents[2] / "demo"
+
+
+def test_a_kitchen_goes_in_and_comes_out_character_for_character(
+    tmp_path: Path,
+) -> None:
+    store = ("--data", str(tmp_path / "store"))
+    came = run("import", str(DEMO), *store)
+    assert (came.code, came.err) == (0, "")
+    assert "6 new" in came.out
+
+    assert run("export", str(tmp_path / "out"), *store).code == 0
+
+    for file in DEMO.rglob("*"):
+        if file.is_file():
+            again = tmp_path / "out" / file.relative_to(DEMO)
+            assert again.read_bytes() == file.read_bytes(), file
+    assert (tmp_path / "out/history/two-tides/0001.card").is_file()
+    second = run("import", str(DEMO), *store)
+    assert "0 new" in second.out
+
+
+def test_a_back_up_is_put_back_into_a_new_store(tmp_path: Path) -> None:
+    first = ("--data", str(tmp_path / "first"))
+    run("import", str(DEMO), *first)
+    file = tmp_path / "store.backup"
+    assert run("backup", str(file), *first).code == 0
+
+    second = ("--data", str(tmp_path / "second"))
+    assert run("restore", str(file), *second).code == 0
+
+    run("export", str(tmp_path / "out"), *second)
+    for card in (DEMO / "slabs").iterdir():
+        again = tmp_path / "out/slabs" / card.name
+        assert again.read_bytes() == card.read_bytes()
+
+
+def test_a_damaged_back_up_changes_nothing(tmp_path: Path) -> None:
+    first = ("--data", str(tmp_path / "first"))
+    run("import", str(DEMO), *first)
+    file = tmp_path / "store.backup"
+    run("backup", str(file), *first)
+    file.write_bytes(file.read_bytes()[:-200])
+
+    ran = run("restore", str(file), "--data", str(tmp_path / "second"))
+
+    assert ran.code == 2
+    assert ran.err.startswith("Error: ")
+
+
+def test_what_is_there_is_not_written_over(tmp_path: Path) -> None:
+    store = ("--data", str(tmp_path / "store"))
+    run("import", str(DEMO), *store)
+    (tmp_path / "out").mkdir()
+    (tmp_path / "out/mine.txt").write_text("mine", encoding="utf-8")
+
+    ran = run("export", str(tmp_path / "out"), *store)
+
+    assert ran.code == 2
+    assert [one.name for one in (tmp_path / "out").iterdir()] == ["mine.txt"]
