@@ -112,7 +112,13 @@ def add(
     Example: slabwright larder add "rye crisp" "fat 1.9 g" --like "rye flour" --dry-run
     """
     from slabwright.files.folder import folder_of, open_folder
-    from slabwright.files.larder_add import Wanted, addition, append, refuse_double
+    from slabwright.files.larder_add import (
+        Wanted,
+        addition,
+        append,
+        larder_text,
+        refuse_double,
+    )
     from slabwright.files.supplier import read_specification
     from slabwright.files.supplier_doubts import doubts
 
@@ -120,7 +126,7 @@ def add(
     folder = open_folder(home)
     country = folder.kitchen.country
     target = (home or Path()) / "larder.yaml"
-    refuse_double(target, name)
+    refuse_double(larder_text(target), name)
     said = read_specification(desk.text_of(specification))
     wanted = Wanted(name, like, tuple(contains or ()), tuple(may_contain or ()), source)
     made = addition(wanted, said, folder.larder, country)

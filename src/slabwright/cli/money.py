@@ -14,8 +14,6 @@ from slabwright.cli.options import JsonOption, KitchenOption
 from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
-    from slabwright.cost.prices import PriceList
-    from slabwright.counter.costs import Costs
     from slabwright.counter.needs import Trays
     from slabwright.counter.shopping import ShoppingList
     from slabwright.files.folder import Folder
@@ -39,13 +37,6 @@ class _Counter:
     orders: "tuple[Trays, ...]"
     on: date
     mistakes: tuple[Mistake, ...]
-
-    @property
-    def prices(self) -> "PriceList":
-        """The kitchen's prices; none at all without a list."""
-        from slabwright.cost.prices import PriceList
-
-        return self.folder.prices or PriceList(self.folder.kitchen.currency)
 
 
 def cost(
@@ -80,7 +71,11 @@ def cost(
         what = f"The number of trays is {trays}."
         raise FileError(Mistake(what, "Give a whole number from 1."))
     counter = _opened(cards, kitchen, on, trays)
-    found = _costs(counter, since, price or ())
+    from slabwright.desk.counter import costs_of
+
+    found = costs_of(
+        counter.orders, counter.folder, counter.on, _day(since), price or ()
+    )
     if json:
         from slabwright.publish.money_json import costs_json
 
@@ -126,7 +121,9 @@ def buy(
         what = "Only one thing can go to standard output."
         raise FileError(Mistake(what, "Give the others a file."))
     counter = _opened(slabs, kitchen, on)
-    found = _shopping(counter, waste=waste)
+    from slabwright.desk.counter import to_buy
+
+    found = to_buy(counter.orders, counter.folder, counter.on, with_waste=waste)
     _write(found, csv, print_to)
     if json:
         from slabwright.publish.shopping_json import shopping_json
@@ -189,53 +186,6 @@ def _day(said: str) -> date | None:
     except ValueError:
         what = f"'{said:.40}' is no day."
         raise FileError(Mistake(what, "Write it so: 2026-03-01.")) from None
-
-
-def _costs(counter: _Counter, since: str, changes: Sequence[str]) -> "Costs":
-    from slabwright.cost.change import changed
-    from slabwright.cost.prices import moved
-    from slabwright.counter.costing import slab_cost
-    from slabwright.counter.costs import Costs
-    from slabwright.counter.price_change import effects
-    from slabwright.files.price_change import read_price_change
-    from slabwright.spec.costing import uses_of_slab
-
-    folder, prices, on = counter.folder, counter.prices, counter.on
-    said = []
-    now = prices
-    for text in changes:
-        change = read_price_change(text, now, folder.larder, folder.kitchen.country, on)
-        said.append(change)
-        now = changed(now, [change], on)
-    earlier = _day(since)
-    specs = [one.spec for one in counter.orders]
-    kitchen = folder.kitchen
-    used = {use.larder_id for spec in specs for use in uses_of_slab(spec)}
-    moves = moved(prices, earlier, on) if earlier else ()
-    return Costs(
-        on,
-        kitchen.currency,
-        tuple(
-            slab_cost(one, prices, folder.larder, kitchen, on) for one in counter.orders
-        ),
-        {found.id: found.name for found in folder.larder.ingredients},
-        earlier,
-        tuple(one for one in moves if one.larder_id in used),
-        tuple(said),
-        effects(specs, prices, said, on) if said else (),
-    )
-
-
-def _shopping(counter: _Counter, *, waste: bool) -> "ShoppingList":
-    from fractions import Fraction
-
-    from slabwright.cost.prices import exact
-    from slabwright.counter.shopping import Shelf, shopping_list
-
-    folder = counter.folder
-    share = exact(folder.kitchen.waste_share) if waste else Fraction(0)
-    shelf = Shelf(counter.prices, folder.larder, folder.kitchen, counter.on, share)
-    return shopping_list(counter.orders, shelf)
 
 
 def _write(found: "ShoppingList", csv: Path | None, page: Path | None) -> None:

@@ -153,15 +153,12 @@ def _check(given: Mapping[str, object]) -> None:
         ) from error
 
 
-def refuse_double(path: Path, name: str) -> None:
+def refuse_double(text: Text, name: str) -> None:
     """See that no ingredient in the user's larder file bears this name.
 
     Raises:
         FileError: with the line of the one that does; or if the file can't be read.
     """
-    if not path.exists():
-        return
-    text = read_text(path)
     entries = read_yaml(text, ADAPTER, [])
     for number, entry in enumerate(entries):
         if slug(name) not in {slug(called) for called in (entry.name, *entry.also)}:
@@ -173,23 +170,41 @@ def refuse_double(path: Path, name: str) -> None:
         raise FileError(Mistake(what, do, Where(text.file, span)))
 
 
+def appended(before: Text, entry: str, country: str) -> str:
+    """What to write at the end of the file, so that the entry stands in it.
+
+    Raises:
+        FileError: if the file would not read any more.
+    """
+    joint = "" if not before.text or before.text.endswith("\n") else "\n"
+    first = _ITEM.search(before.text)
+    added = joint + indent(entry, first["indent"] if first else "")
+    try:
+        read_own_larder(Text(before.text + added, before.file), built_in(), country)
+    except FileError as error:
+        what = "The entry can't stand at the end of this file."
+        do = "Mend the file, or write the entry into it by hand."
+        mistake = Mistake(what, do, Where(before.file))
+        raise FileError(mistake, *error.mistakes) from error
+    return added
+
+
+def larder_text(path: Path) -> Text:
+    """The user's larder file; empty if there is none.
+
+    Raises:
+        FileError: if it can't be read.
+    """
+    return read_text(path) if path.exists() else Text("", str(path))
+
+
 def append(path: Path, entry: str, country: str) -> None:
     """Write the entry at the end of the file; all that stands there stays as it is.
 
     Raises:
         FileError: if the file can't be read or written, or would not read any more.
     """
-    before = read_text(path).text if path.exists() else ""
-    joint = "" if not before or before.endswith("\n") else "\n"
-    first = _ITEM.search(before)
-    added = joint + indent(entry, first["indent"] if first else "")
-    try:
-        read_own_larder(Text(before + added, str(path)), built_in(), country)
-    except FileError as error:
-        what = "The entry can't stand at the end of this file."
-        do = "Mend the file, or write the entry into it by hand."
-        mistake = Mistake(what, do, Where(str(path)))
-        raise FileError(mistake, *error.mistakes) from error
+    added = appended(larder_text(path), entry, country)
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with path.open("a", encoding="utf-8", newline="") as file:

@@ -45,5 +45,5 @@ def doubts(said: Specification, *, is_like: bool) -> tuple[Mistake, ...]:
     missing = [n for n in ("fat", "carbohydrate", "protein") if n not in values]
     if missing and not is_like:
         what = f"It does not say {', '.join(missing)}."
-        found.append(Mistake(what, "Add them, or say what it is like: --like NAME."))
+        found.append(Mistake(what, "Add them, or say what it is like."))
     return tuple(found)

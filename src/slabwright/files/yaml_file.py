@@ -1,6 +1,7 @@
 """YAML at the border: hostile files refused, every mistake with its line and field."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any, Final, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
@@ -40,9 +41,42 @@ def read_yaml(text: Text, model: TypeAdapter[T], empty: T) -> T:
     Raises:
         FileError: with every mistake in the file.
     """
+    loaded = _loaded(text)
+    if loaded is None:
+        return empty
+    try:
+        return model.validate_python(plain_tree(loaded))
+    except ValidationError as error:
+        raise FileError(*_mistakes(error, loaded, text.file)) from error
+
+
+def plain_of(text: Text) -> Any:
+    """All that the file holds, in plain types and against no schema; None if nothing.
+
+    Raises:
+        FileError: if it can't be read.
+    """
+    return plain_tree(_loaded(text))
+
+
+def placed(text: Text, mistake: Mistake) -> Mistake:
+    """The mistake with the line of its field, where only the field was named."""
+    if mistake.where.span is not None or not mistake.where.field:
+        return mistake
+    try:
+        loaded = _loaded(text)
+    except FileError:
+        return mistake
+    parts = mistake.where.field.split(".")
+    place = [int(part) if part.isdecimal() else part for part in parts]
+    return replace(mistake, where=replace(mistake.where, span=_span(loaded, place)))
+
+
+def _loaded(text: Text) -> Any:
+    """The tree in this text, with the places of all that is in it; None if empty."""
     _refuse_bombs(text)
     try:
-        loaded = _loader().load(text.text)
+        return _loader().load(text.text)
     except MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         span = Span(mark.line + 1, mark.column + 1, mark.column + 2) if mark else None
@@ -53,12 +87,6 @@ def read_yaml(text: Text, model: TypeAdapter[T], empty: T) -> T:
     except (YAMLError, ValueError) as error:
         what = f"The YAML can't be read: {error}."
         raise FileError(Mistake(what, "Mend it.", Where(text.file))) from error
-    if loaded is None:
-        return empty
-    try:
-        return model.validate_python(_plain(loaded))
-    except ValidationError as error:
-        raise FileError(*_mistakes(error, loaded, text.file)) from error
 
 
 def _loader() -> YAML:
@@ -92,12 +120,12 @@ def _refuse_bombs(text: Text) -> None:
         return  # said better, with its place, when it is loaded
 
 
-def _plain(value: Any) -> Any:
-    """The loaded tree in plain types; a round-trip loader's scalars are subclasses."""
+def plain_tree(value: Any) -> Any:
+    """A loaded tree in plain types; a round-trip loader's scalars are subclasses."""
     if isinstance(value, Mapping):
-        return {str(key): _plain(inner) for key, inner in value.items()}
+        return {str(key): plain_tree(inner) for key, inner in value.items()}
     if isinstance(value, list):
-        return [_plain(inner) for inner in value]
+        return [plain_tree(inner) for inner in value]
     if isinstance(value, bool) or value is None:
         return value
     for plain in (int, float, str):
