@@ -50,7 +50,7 @@ def read(
         what = _take(line, kinds, found)
         if what:
             mistakes.append(_mistake(what, file, number))
-    if not text.endswith("\n"):
+    if text and not text.endswith("\n"):
         mistakes.append(_mistake("The last line has no end.", file))
     missing = [key for key in kinds if key not in found]
     if missing and not mistakes:

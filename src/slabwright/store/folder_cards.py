@@ -1,10 +1,10 @@
 """Putting in the cards of a folder, with or without their histories."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from slabwright.errors import Mistake, Where
-from slabwright.store import cards, revisions, sound
+from slabwright.store import cards, revisions, sound, stems
 from slabwright.store import folder_files as form
 from slabwright.store.cards import CardRow, Kind
 from slabwright.store.errors import StoreError
@@ -43,6 +43,7 @@ def put_card(put: Putting, kind: Kind, stem: str) -> None:
             beside = _beside(put, card, history, known) if history else beside
     with put.refusing(path):
         if path in put.waiting:
+            stems.checked(stem)
             text = form.decoded(put.waiting[path], path)
             is_new = text not in known and _said_now(put, kind, stem, text, beside)
             (put.came if is_new else put.unchanged).append(path)
@@ -129,7 +130,8 @@ def _beside(
     for revision in history.revisions:
         if _said(revision) not in known | new:
             new.add(_said(revision))
-            revisions.keep_beside(put.c, put.kitchen_id, revision)
+            here = replace(revision, card_id=card.id)
+            revisions.keep_beside(put.c, put.kitchen_id, here)
     (put.came if new else put.unchanged).extend(history.paths)
     return new
 
