@@ -122,6 +122,15 @@ def test_a_pasted_recipe(line: str, kind: str, reads_as: str, said: str) -> None
     assert bool(note.said) == bool(said)
 
 
+def test_the_method_of_a_pasted_recipe_belongs_to_its_layers() -> None:
+    found = {line: beside(PASTED, line).layer for line in (
+        "1. Heat", "3. Warm", "5. Warm", "Method", "• pinch", "6 medium", "Top",
+    )}  # fmt: skip
+
+    assert list(found.values()) == [0, 1, 2, None, 0, 1, 2]
+    assert beside(PASTED, "• pinch of salt").said == "0.4 g, taken as fine"
+
+
 def test_what_a_price_is_missing_for_costs_more_than_is_known() -> None:
     assert beside(PASTED, "Top").cost == ""
     more = PASTED.replace("a splash of water", "100 g caster sugar")

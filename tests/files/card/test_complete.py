@@ -64,6 +64,7 @@ def test_a_misspelt_word_is_known_by_its_beginning() -> None:
     ["  190 g p", "  190 g", "  190 g ", "  190 g plain flour", "  butt", "  bak",
      "  100 g butter, cold and", "  note 100 g pla", "  # 100 g pla",
      "  100 g honey # 10 g pla", "# pla", "  100 g 5", "  ends 100 g pla",
+     "  into # wi", "  note set on lard",
      "  density 1 g pla"],
 )  # fmt: skip
 def test_nothing_is_offered_where_it_would_be_noise(line: str) -> None:

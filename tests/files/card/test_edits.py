@@ -144,6 +144,32 @@ def test_more_than_went_in_can_not_stay_in_the_bowl() -> None:
         mass_after(before, read, 2, "400 g", 255.0)
 
 
+@pytest.mark.parametrize(
+    ("said", "now"),
+    [
+        ("loses 4 g on the sheet  # all", "loses 5 g on the sheet, weighed  # all"),
+        ("loses 1 % in the bowl, weighed", "loses 5 g in the bowl, weighed"),
+        ("stir", "stir\n  loses 5 g in the bowl, weighed"),
+    ],
+)
+def test_mix_that_stays_behind_stays_where_it_was(said: str, now: str) -> None:
+    card = f"slab X\nlayer Ganache\n  100 g honey\n  {said}\n"
+    read = HOME.read(Text(card, "x.card"))
+
+    assert mass_after(card, read, 0, "95", 100.0).applied(card) == card.replace(
+        said, now
+    )
+
+
+def test_a_cut_in_another_tin_names_it_once() -> None:
+    card = CARD.replace("5 x 4, trim 5 mm", "12 x 6, trim 5 mm, in shop frame")
+    after = changed(card, "grid", "6 x 4, in shop frame")
+
+    assert after == card.replace("12 x 6, trim 5 mm", "6 x 4").replace(
+        "6 x 4, in shop frame", "6 x 4, in shop frame, trim 5 mm"
+    )
+
+
 @pytest.mark.parametrize("path", SLABS, ids=lambda path: path.stem)
 @pytest.mark.parametrize(
     ("what", "value", "line"),
@@ -402,10 +428,11 @@ def test_any_card_says_it_or_says_why_not(
         "piece_size": f"{number} x 20 mm",
     }.get(what, str(number))  # fmt: skip
     before = HOME.read(Text(card, "x.card"))
-    try:
-        edit = change(card, what, value, layer)
-    except FileError:
-        return  # that it says why is shown above
+    if (why := _why_not(card, what, value, layer)) is not None:
+        assert any(words in why for words in _WHY), why
+        assert ("no such layer" in why) == (layer >= len(before.card.layers))
+        return
+    edit = change(card, what, value, layer)
     after = edit.applied(card)
 
     other_lines_stay(card, after, edit)
@@ -422,7 +449,21 @@ def test_any_card_says_it_or_says_why_not(
         assert not found.known or math.isclose(found.number, float(value))
     elif what == "tin":
         assert read.card.tin is not None
-        assert math.isclose(read.card.tin.tin.length_mm, max(number, 20) * 10)
+        assert math.isclose(read.card.tin.tin.length_mm, number * 10)
+
+
+def _why_not(card: str, what: str, value: str, layer: int) -> str | None:
+    try:
+        change(card, what, value, layer)
+    except FileError as refused:
+        return str(refused)
+    return None
+
+
+_WHY = (
+    "There is no such layer on this card", "as its line wishes", "no weighing",
+    "is learned from its measured depth",
+)  # fmt: skip
 
 
 def _layer(spec: Specification, layer: int) -> LayerFigures:
