@@ -3,7 +3,7 @@
 import hashlib
 import os
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Final
@@ -174,8 +174,8 @@ def _write(c: sa.Connection, file: IO[bytes], progress: _Progress) -> None:
 def _write_blobs(
     c: sa.Connection, packed: ZipFile, table: sa.Table, written: set[str]
 ) -> None:
-    for row in rows(c, table):
-        for value in row.values():
+    with closing(rows(c, table)) as found:
+        for value in (value for row in found for value in row.values()):
             if isinstance(value, bytes):
                 sha256 = hashlib.sha256(value).hexdigest()
                 if sha256 not in written:
@@ -186,16 +186,19 @@ def _write_blobs(
 def _write_part(
     c: sa.Connection, packed: ZipFile, table: sa.Table, progress: _Progress
 ) -> Part:
-    found, number, size = hashlib.sha256(), 0, 0
+    sha256, number, size = hashlib.sha256(), 0, 0
     entry = _entry(part_name(table))
-    with packed.open(entry, "w", force_zip64=True) as part:
-        for row in rows(c, table):
+    with (
+        packed.open(entry, "w", force_zip64=True) as part,
+        closing(rows(c, table)) as found,
+    ):
+        for row in found:
             line = line_of(row)
             part.write(line)
-            found.update(line)
+            sha256.update(line)
             number, size = number + 1, size + len(line)
             progress.step()
-    return Part(part_name(table), number, size, found.hexdigest())
+    return Part(part_name(table), number, size, sha256.hexdigest())
 
 
 def _entry(name: str) -> ZipInfo:

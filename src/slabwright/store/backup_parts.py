@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Iterator
+from collections.abc import Generator
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Final
@@ -46,13 +46,14 @@ def holds_blobs(table: sa.Table) -> bool:
     return any(isinstance(column.type, sa.LargeBinary) for column in table.columns)
 
 
-def rows(c: sa.Connection, table: sa.Table) -> Iterator[Row]:
+def rows(c: sa.Connection, table: sa.Table) -> Generator[Row, None, None]:
     """Every row, in the same order on every engine, a few in memory at a time."""
     order = (_by_bytes(c, column) for column in table.primary_key)
     few = 4 if holds_blobs(table) else 500
     found = sa.select(table).order_by(*order).execution_options(yield_per=few)
-    for row in c.execute(found).mappings():
-        yield dict(row)
+    with c.execute(found) as result:
+        for row in result.mappings():
+            yield dict(row)
 
 
 def line_of(row: Row) -> bytes:
