@@ -16,7 +16,7 @@ from slabwright.publish.drawing.cut_plan import cut_plan_svg
 from slabwright.publish.drawing.ruler_strip import ruler_pages
 from slabwright.spec.cut_sheet import CutSheet
 from slabwright.spec.specification import CutFigures
-from slabwright.web.desk_view import StrokeRow, stroke_rows
+from slabwright.web.desk_rows import StrokeRow, stroke_rows
 from slabwright.web.shown import drawing
 
 

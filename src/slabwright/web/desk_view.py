@@ -1,17 +1,14 @@
 """What the desk shows of a card: drawings, figures, readings, what to watch."""
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import groupby
 from typing import Any, Final
 
 from markupsafe import Markup
 
-from slabwright.cut.stroke import Stroke
 from slabwright.desk.worked import Worked
-from slabwright.errors import Mistake, Span
-from slabwright.figure import Figure, Standing
+from slabwright.errors import Mistake
+from slabwright.figure import Standing
 from slabwright.finding import Ask
 from slabwright.publish import words
 from slabwright.publish.draw import drawn
@@ -19,78 +16,26 @@ from slabwright.publish.draw_cut import drawn_plan
 from slabwright.publish.drawing.cut_face import SAMPLE_MM, cut_face_svg
 from slabwright.publish.drawing.cut_plan import cut_plan_svg
 from slabwright.publish.drawing.section import section_svg
-from slabwright.spec.compare import Comparison, Moved, compare
+from slabwright.spec.compare import Comparison, compare
 from slabwright.spec.specification import Specification
+from slabwright.web.desk_rows import (
+    BECAME,
+    NO_HEAD,
+    Asked,
+    MovedRow,
+    StrokeRow,
+    Watched,
+    Wrong,
+    line_of,
+    moved_row,
+    stroke_rows,
+)
 from slabwright.web.rows import Choice, Row, answers_for, choices_for, rows_of
-from slabwright.web.shown import drawing, value_text
+from slabwright.web.shown import drawing
 
 _MOST_MOVED: Final = 12
 _MINI_PX: Final = 150.0
 Edit = dict[str, Any]
-
-
-@dataclass(frozen=True, slots=True)
-class MovedRow:
-    """A figure before and after, as it is shown."""
-
-    name: str
-    before: str
-    after: str
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
-class Wrong:
-    """A mistake with its place and what may be put there."""
-
-    what: str
-    do: str
-    line: int
-    place: str
-    choices: tuple[Choice, ...] = ()
-
-
-_NO_HEAD: Final = Wrong(
-    "The card's first line does not begin with slab and a name, so all of it is read "
-    "as a pasted recipe.",
-    "Begin it with: slab NAME.",
-    1,
-    "",
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """A doubt with its readings."""
-
-    where: str
-    question: str
-    line: int
-    choices: tuple[Choice, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Watched:
-    """A finding as the list shows it."""
-
-    key: str
-    severity: str
-    where: str
-    what: str
-    why: str
-    do: str
-    source: str
-    line: int
-
-
-@dataclass(frozen=True, slots=True)
-class StrokeRow:
-    """Strokes of the knife that are laid alike."""
-
-    numbers: str
-    what: str
-    at: str
-    edge: str
 
 
 @dataclass(frozen=True)
@@ -263,9 +208,11 @@ class DeskView:
 
     def mass_edits(self, layer: int) -> tuple[Edit, ...]:
         """What it weighed after baking or boiling."""
+        went = self.spec.layers[layer].happenings
+        mix_g = went[-1].before_g if went and went[-1].of == "mix" else None
         return (
             {"what": "mass_after", "layer": layer, "label": "it weighed, when done,",
-             "unit": "g"},
+             "unit": "g", "mix_g": mix_g},
         )  # fmt: skip
 
     def density_edits(self, layer: int) -> tuple[Edit, ...]:
@@ -291,8 +238,8 @@ class DeskView:
             and self.before is not None
             and (not self.before.card.is_pasted)
         ):
-            return (_NO_HEAD,)
-        found = sorted(self.spec.errors, key=lambda one: _line(one.where.span))
+            return (NO_HEAD,)
+        found = sorted(self.spec.errors, key=lambda one: line_of(one.where.span))
         return tuple(self._wrong(one) for one in found)
 
     def _wrong(self, one: Mistake) -> Wrong:
@@ -302,7 +249,7 @@ class DeskView:
         if span is not None and is_here:
             choices = choices_for(self.now.text.text, span, one.nearest)
         place = "" if is_here else one.where.file
-        line = _line(span) if is_here else 0
+        line = line_of(span) if is_here else 0
         return Wrong(one.what, one.do, line, place or one.where.field, choices)
 
     @cached_property
@@ -312,7 +259,7 @@ class DeskView:
 
     def _asked(self, ask: Ask) -> Asked:
         choices = answers_for(self.now, ask)
-        return Asked(ask.where, ask.question, _line(ask.span), choices)
+        return Asked(ask.where, ask.question, line_of(ask.span), choices)
 
     @cached_property
     def watch(self) -> tuple[Watched, ...]:
@@ -325,7 +272,7 @@ class DeskView:
             found.append(
                 Watched(
                     f"{key}-{seen[key]}", one.severity.value, one.where, one.what,
-                    one.why, one.do, one.source, _line(one.span),
+                    one.why, one.do, one.source, line_of(one.span),
                 )
             )  # fmt: skip
         return tuple(found)
@@ -348,7 +295,7 @@ class DeskView:
         """What that moved, the most first."""
         if self.compared is None:
             return ()
-        shown = (_moved_row(one) for one in self.compared.moved)
+        shown = (moved_row(one) for one in self.compared.moved)
         rows = [row for row in shown if row.before != row.after]
         return tuple(rows[:_MOST_MOVED])
 
@@ -363,48 +310,10 @@ class DeskView:
             if one.what == "changed" and one.before_g and one.after_g
         ]
         others = [one for one in self.compared.lines if one.what != "changed"]
-        lines += [f"{one.name}, {_WHAT[one.what]}" for one in others]
+        lines += [f"{one.name}, {BECAME[one.what]}" for one in others]
         lines += [f"{one.where}, {one.what}" for one in self.compared.said]
         if not lines:
             return "Everything on the card says the same."
         shown = "; ".join(lines[:3])
         more = len(lines) - 3
         return f"{shown}{f'; and {more} more' if more > 0 else ''}."
-
-
-_WHAT: Final = {"added": "new", "gone": "left out", "moved": "moved"}
-
-
-def _line(span: Span | None) -> int:
-    return span.line if span else 0
-
-
-def _moved_row(one: Moved) -> MovedRow:
-    def shown(figure: Figure | None) -> tuple[str, str]:
-        return ("none", "") if figure is None else value_text(figure)
-
-    (before, unit), (after, unit_now) = shown(one.before), shown(one.after)
-    name = one.name
-    for ending in ("_mm", "_g_ml", "_g"):
-        name = name.removesuffix(ending)
-    where = "" if one.where == "slab" else f"{one.where}: "
-    return MovedRow(f"{where}{name.replace('_', ' ')}", before, after, unit_now or unit)
-
-
-def stroke_rows(strokes: Sequence[Stroke]) -> Iterator[StrokeRow]:
-    """The order of the knife, strokes of one kind and edge together."""
-    for (what, edge), group in groupby(strokes, key=lambda one: (one.what, one.edge)):
-        each = list(group)
-        numbers = str(each[0].number)
-        if len(each) > 1:
-            numbers += f" to {each[-1].number}"
-        if edge and edge != "rim":
-            at = ", ".join(words.length(one.at_mm or 0.0) for one in each)
-        else:
-            at = ", ".join(
-                " to ".join(words.length(meet.at_mm) for meet in one.meets)
-                for one in each
-            )
-        said = {"trim": "trim", "strip": "strip off", "cut": "cut"}[what]
-        names = {"rim": "round the rim", "": "slanting"}
-        yield StrokeRow(numbers, said, at, names.get(edge, f"{edge} edge"))

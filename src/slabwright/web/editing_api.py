@@ -57,6 +57,8 @@ class EditAsked(BaseModel):
     what: str = Field(max_length=40)
     value: str = Field(max_length=200)
     layer: int | None = Field(default=None, ge=0, le=1000)
+    line: int | None = Field(default=None, ge=1, le=MOST_CARD)
+    mix_g: float | None = Field(default=None, ge=0, le=1e9)
     adopt: bool = Field(
         default=False, description="Whether a pasted recipe may become a card."
     )
@@ -90,7 +92,7 @@ def edit(request: Request, asked: EditAsked) -> EditMade:
     with looking(request) as visit:
         folder = visit.desk.folder
     text = shown(asked.text)
-    wanted = Asked(asked.what, asked.value, asked.layer)
+    wanted = Asked(asked.what, asked.value, asked.layer, asked.line, asked.mix_g)
     read = folder.read(Text(text))
     if read.is_pasted and not asked.adopt:
         raise FileError(NO_CARD)
