@@ -1,37 +1,26 @@
 """Two versions of a slab: every edit is found, and nothing else is."""
 
 import re
-from functools import cache
-from pathlib import Path
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slabwright.files.folder import open_folder
 from slabwright.files.raw import Text
-from slabwright.spec.compare import Comparison, compare
-from slabwright.spec.specification import Specification
-from slabwright.spec.work_out import Order, work_out
+from slabwright.spec.compare import compare
+from slabwright.spec.work_out import work_out
+from tests.spec.compare_cards import (
+    CARDS,
+    HOME,
+    ORDER,
+    TIDES,
+    WITH_COMPONENTS,
+    against,
+    worked,
+)
 
-DEMO = Path(__file__).parents[2] / "demo"
-HOME = open_folder(DEMO)
-ORDER = Order(HOME.kitchen, HOME.book)
-CARDS = {
-    path.stem: path.read_text("utf-8")
-    for path in sorted((DEMO / "slabs").glob("*.card"))
-}
 _GRAMS = re.compile(r"^  (\d+) g +(\S.*)$")
-
-
-@cache
-def worked(text: str) -> Specification:
-    read = HOME.read(Text(text))
-    return work_out(read.card, ORDER, read.mistakes)
-
-
-def against(before: str, after: str) -> Comparison:
-    return compare(worked(before), worked(after))
 
 
 def grams_lines(text: str) -> list[int]:
@@ -114,9 +103,6 @@ def test_the_other_way_round_is_the_mirror(one: str, other: str) -> None:
         if twin is not None and m.by is not None:
             assert twin.by == pytest.approx(-m.by)
     assert set(there.found) == set(back.settled)
-
-
-TIDES = CARDS["two-tides"]
 
 
 def test_other_spelling_of_the_same_is_no_change() -> None:
@@ -228,3 +214,163 @@ def test_unknown_amounts_are_compared_as_written() -> None:
     assert against(card, card).same
     (one,) = against(card, card.replace("1 jar", "2 jars")).lines
     assert one.by_g is None
+
+
+def test_an_amount_by_count_is_told_as_it_was_said() -> None:
+    (one,) = against(TIDES, TIDES.replace("yolks = 90 g", "yolks = 100 g")).lines
+    (other,) = against(TIDES, TIDES.replace("120 g   butter", "130 g   butter")).lines
+
+    assert (one.said_before, one.said_after) == ("5 = 90 g", "5 = 100 g")
+    assert (other.said_before, other.said_after) == ("", "")
+
+
+def test_what_a_component_changes_is_told_once() -> None:
+    more = WITH_COMPONENTS.replace("250 g   dark", "270 g   dark")
+
+    assert [(o.where, o.by_g) for o in against(WITH_COMPONENTS, more).lines] == [
+        ("Dark ganache", 20)
+    ]
+
+
+def test_half_a_batch_that_weighs_more_is_no_edit_of_its_line() -> None:
+    text = WITH_COMPONENTS.replace(
+        "  5 g     smoked", "  0.1 batch Spare ganache\n  5 g     smoked"
+    )
+    more = text.replace("260 g   dark", "280 g   dark")
+
+    assert [o.where for o in against(text, more).lines] == ["Spare ganache"]
+
+
+def test_another_kitchen_weighs_eggs_otherwise_though_the_card_says_the_same() -> None:
+    text = TIDES.replace("eggs, medium = 300 g", "eggs")
+    read = HOME.read(Text(text))
+    habits = replace(ORDER.book.habits, eggs="large")
+    other = work_out(read.card, replace(ORDER, book=replace(ORDER.book, habits=habits)))
+    made = compare(worked(text), other)
+
+    assert [(o.what, o.name) for o in made.lines] == [("changed", "eggs")]
+    assert made.said == ()
+
+
+def test_a_kind_that_nobody_says_is_told_apart_from_what_the_card_says() -> None:
+    text = TIDES.replace("  kind pressed biscuit\n", "")
+    made = against(
+        text, text.replace("layer Lemon semolina shortbread", "layer Sponge")
+    )
+
+    assert [(s.what, s.before, s.after) for s in made.taken] == [
+        ("kind", "pressed biscuit", "sponge")
+    ]
+    assert [s.what for s in made.said] == ["name"]
+
+
+def test_a_new_name_brings_no_findings_and_settles_none() -> None:
+    low = TIDES.replace("30 x 20 x 5 cm", "30 x 20 x 3 cm")
+    named = low.replace("layer Blackcurrant jelly", "layer Jelly")
+    made = against(low, named.replace("slab Two Tides", "slab Tides"))
+
+    assert worked(low).findings
+    assert (made.found, made.settled) == ((), ())
+
+
+def test_a_finding_with_another_number_is_neither_new_nor_settled() -> None:
+    low, lower = (TIDES.replace("20 x 5 cm", f"20 x {n} cm") for n in (3, 2.9))
+    made = against(low, lower)
+
+    assert "over_rim" in {one.code for one in made.after.findings}
+    assert "over_rim" not in {one.code for one in (*made.found, *made.settled)}
+
+
+def test_a_line_that_could_not_be_read_is_named_with_its_number() -> None:
+    odd = TIDES.replace("220 g   lemon juice", "220 qq  lemon juice")
+    came, went = against(TIDES, odd), against(odd, TIDES)
+    at = odd.split("\n").index("  220 qq  lemon juice") + 1
+
+    assert [(u.before, u.after) for u in came.unread] == [(None, at)]
+    assert [(u.before, u.after) for u in went.unread] == [(at, None)]
+    assert "qq" in came.unread[0].what
+    assert not came.same
+
+
+def test_two_cards_with_the_same_odd_line_are_the_same_as_far_as_they_were_read() -> (
+    None
+):
+    odd = TIDES.replace("220 g   lemon juice", "220 qq  lemon juice")
+    made = against(odd, odd.replace("slab Two Tides\n", "slab Two Tides\n\n"))
+
+    assert [u.after - u.before for u in made.unread if u.before and u.after] == [1]
+    assert made.same
+
+
+def test_two_layers_of_one_name_are_told_by_what_is_in_them() -> None:
+    more = TIDES.replace(
+        "layer Blackcurrant jelly",
+        "layer Blackcurrant jelly\n  90 g dark chocolate 60%\n\n"
+        "layer Blackcurrant jelly",
+    )
+
+    assert [(o.what, o.name) for o in against(more, TIDES).lines] == [
+        ("gone", "dark chocolate 60%")
+    ]
+
+
+def test_layers_swapped_and_renamed_are_in_another_order_too() -> None:
+    head, *blocks = WITH_COMPONENTS.split("\n\nlayer ")
+    blocks[0], blocks[1] = blocks[1], blocks[0].replace("Lemon semo", "Semo")
+    said = against(WITH_COMPONENTS, "\n\nlayer ".join([head, *blocks])).said
+
+    assert [one.what for one in said] == ["order of layers", "name"]
+
+
+def test_a_line_in_another_place_is_told_by_what_stands_before_it() -> None:
+    text = TIDES.replace("  8 g     lemon zest\n", "").replace(
+        "  heat to 60 C\n", "  heat to 60 C\n  8 g     lemon zest\n"
+    )
+    (one,) = against(TIDES, text).said
+
+    assert (one.where, one.what) == ("Baked lemon curd", "place of lemon zest")
+    assert (one.before, one.after) == ("after lemon juice", "after heat to 60 C")
+
+
+def test_a_second_measure_counts_where_it_says_something_else() -> None:
+    text = TIDES.replace("120 g   butter", "120 g/4 oz butter")
+
+    assert against(TIDES, text.replace("4 oz", "4¼ oz")).same
+    (one,) = against(TIDES, text.replace("4 oz", "9 oz")).said
+    assert one.what == "amount of butter, unsalted"
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("1 tbsp whole milk", "1 tablespoon of whole milk"),
+        ("1 tbsp honey", "1 tablespoon of honey"),
+        ("6 eggs, med", "6 medium eggs"),
+        ("1½ lemons", "1 1/2 lemons"),
+        ("0.5 l whole milk", "500 ml whole milk"),
+    ],
+)
+def test_other_words_for_one_amount_are_no_change(old: str, new: str) -> None:
+    before, after = (f"slab A\nlayer B\n  {text}\n" for text in (old, new))
+
+    assert against(before, after).same
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "what"),
+    [
+        ("6 eggs, medium", "6 eggs, large", "lines"),
+        ("1 tsp fine salt", "1 heaped tsp fine salt", "lines"),
+        ("300 g eggs", "6 eggs = 300 g", "said"),
+        ("6 eggs = 300 g", "6 eggs = 300 g, weighed", "said"),
+        ("butter for greasing", "butter to serve", "lines"),
+        ("20 g butter", "20 g butter for greasing", "lines"),
+    ],
+)
+def test_another_amount_is_told_once(old: str, new: str, what: str) -> None:
+    before, after = (
+        f"slab A\nlayer B\n  90 g sugar\n  {text}\n" for text in (old, new)
+    )
+    made = against(before, after)
+
+    assert (len(made.lines), len(made.said)) == ((1, 0) if what == "lines" else (0, 1))

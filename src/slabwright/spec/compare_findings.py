@@ -52,21 +52,35 @@ def came_and_went(
 ) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
     """Findings that came and those that are settled.
 
-    A finding stays while it says the same of the same part, with other numbers too.
+    A finding stays while it says the same of the same part, with other numbers too,
+    or of a line that is written otherwise.
     """
 
-    def key(of: Rename) -> Callable[[Finding], Hashable]:
+    def key(spec: Specification, of: Rename) -> Callable[[Finding], Hashable]:
+        written = _as_written(spec)
+
         def made(one: Finding) -> Hashable:
-            what = " ".join(_NUMBER.sub("#", of(one.what)).split())
+            text, name = written.get(one.span.line if one.span else 0, ("", ""))
+            what = one.what.replace(text, name) if text else one.what
+            what = " ".join(_NUMBER.sub("#", of(what)).split())
             return one.code, one.severity, of(one.where), what
 
         return made
 
-    was, now = key(rename), key(lambda text: text)
+    was, now = key(before, rename), key(after, lambda text: text)
     return (
         _beyond(after.findings, now, Counter(map(was, before.findings))),
         _beyond(before.findings, was, Counter(map(now, after.findings))),
     )
+
+
+def _as_written(spec: Specification) -> dict[int, tuple[str, str]]:
+    """Each line of an ingredient as it is written, and its name, by its number."""
+    return {
+        line.weighed.line.span.line: (line.text, line.name)
+        for layer in (*spec.layers, *spec.components)
+        for line in layer.lines
+    }
 
 
 def _beyond(

@@ -166,7 +166,8 @@ def notes_of(line: Line) -> tuple[str, ...]:
     for note in map(plain, line.notes):
         is_size = note.casefold().replace("-", " ") in _SIZES and not by_mass
         is_weight = line.second is not None and not by_mass and note[:1].isdigit()
-        if not (is_size or is_weight):
+        is_aside = bool(line.aside) and plain(line.aside) in note
+        if not (is_size or is_weight or is_aside):
             kept.append(note)
     return tuple(kept)
 
