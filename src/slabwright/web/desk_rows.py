@@ -22,6 +22,8 @@ class MovedRow:
     before: str
     after: str
     unit: str
+    was: Figure | None = None
+    now: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)

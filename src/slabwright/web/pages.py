@@ -7,6 +7,7 @@ from fastapi import FastAPI
 
 from slabwright.web import (
     api,
+    api_kitchen,
     buying_costs,
     buying_list,
     buying_pages,
@@ -28,7 +29,7 @@ from slabwright.web import (
     work_pages,
 )
 
-_UPLOADS: Final = re.compile(r"/kitchen/(?:import|verify)|/slabs/\d+/photos")
+_UPLOADS: Final = re.compile(r"/kitchen/(?:import|verify)|(?:/api)?/slabs/\d+/photos")
 
 
 def add_to(app: FastAPI) -> None:
@@ -53,6 +54,7 @@ def add_to(app: FastAPI) -> None:
         buying_costs,
         buying_list,
         api,
+        api_kitchen,
         editing_api,
     ):
         app.include_router(owner.router)

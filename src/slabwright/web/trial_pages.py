@@ -1,6 +1,7 @@
 """A slab's revisions and trials: seen, held against each other, taken up again."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Final
 
@@ -8,10 +9,11 @@ from fastapi import APIRouter, Form, Query, Request, Response
 from markupsafe import Markup
 from starlette.responses import RedirectResponse
 
+from slabwright.figure import Figure
 from slabwright.publish.draw import drawn
 from slabwright.publish.drawing.cut_face import SAMPLE_MM, cut_face_svg
 from slabwright.spec.compare import Comparison, compare
-from slabwright.spec.specification import LineFigures, Specification
+from slabwright.spec.specification import LayerFigures, Specification
 from slabwright.store import drafts, revisions
 from slabwright.store.revisions import Revision
 from slabwright.web.desk_pages import (
@@ -103,7 +105,7 @@ def trials_page(
         return render(
             request, "trials.html", visit=visit, title=card.name, here="Slabs",
             stop="Trials", card=card, revision=current, draft=draft, told=told,
-            beside=columns, rows=side_by_side([spec for _, spec in columns]),
+            beside=columns, rows=list(side_by_side([spec for _, spec in columns])),
             start=start, page=PAGE, has_more=len(found) > PAGE,
             view=DeskView(visit.desk.worked(current.text)),
         )  # fmt: skip
@@ -153,60 +155,45 @@ def take_up(
 
 @dataclass(frozen=True, slots=True)
 class BesideRow:
-    """A line or a figure as each of several revisions has it."""
+    """A figure as each of several revisions has it."""
 
     head: str
     """Opens a group where it is not empty."""
     name: str
-    cells: tuple[str, ...]
+    cells: tuple[Figure | None, ...]
 
     @property
     def differs(self) -> bool:
         """Whether they are not all the same."""
-        return len(set(self.cells)) > 1
+        return len({one.value if one else None for one in self.cells}) > 1
 
 
-def side_by_side(specs: list[Specification]) -> tuple[BesideRow, ...]:
-    """Depths, shares, costs, then every line, of several revisions."""
+def side_by_side(specs: Sequence[Specification]) -> Iterator[BesideRow]:
+    """The slab's figures, then each layer's, then each line's, of several revisions."""
     if len(specs) < 2:
-        return ()
-    rows: list[BesideRow] = []
-    figures = {
-        "height, mm": [_shown(s.height_mm.value, 1) for s in specs],
-        "mass, g": [_shown(s.mass_g.value, 0) for s in specs],
-        "piece, g": [
-            _shown(s.cut.piece_mass_g.value if s.cut else None, 0) for s in specs
-        ],
-        "ingredients": [
-            _shown(s.cost.ingredients.value if s.cost else None, 2) for s in specs
-        ],
-    }
-    rows += [BesideRow("", name, tuple(cells)) for name, cells in figures.items()]
-    layers = dict.fromkeys(layer.name for s in specs for layer in s.layers)
-    for name in layers:
+        return
+    yield BesideRow("", "height", tuple(s.height_mm for s in specs))
+    yield BesideRow("", "mass", tuple(s.mass_g for s in specs))
+    pieces = tuple(s.cut.piece_mass_g if s.cut else None for s in specs)
+    yield BesideRow("", "a piece", pieces)
+    costs = tuple(s.cost.ingredients if s.cost else None for s in specs)
+    yield BesideRow("", "ingredients", costs)
+    for name in dict.fromkeys(layer.name for s in specs for layer in s.layers):
         own = [next((x for x in s.layers if x.name == name), None) for s in specs]
-        depths = tuple(_shown(x.depth_mm.value if x else None, 1) for x in own)
-        rows.append(BesideRow(name, "depth, mm", depths))
-        lines = dict.fromkeys(
-            line.name for layer in own if layer for line in layer.lines
-        )
-        for line in lines:
-            cells = tuple(
-                _shown(_mass_of(layer.lines, line) if layer else None, 1)
-                for layer in own
-            )
-            rows.append(BesideRow("", f"{line}, g", cells))
-    return tuple(rows)
+        yield BesideRow(name, "depth", tuple(x.depth_mm if x else None for x in own))
+        shares = tuple(x.share_of_mass if x else None for x in own)
+        yield BesideRow("", "share of the mass", shares)
+        yield from _lines_beside(own)
 
 
-def _mass_of(lines: Sequence[LineFigures], name: str) -> float | None:
-    named = [one.mass_g for one in lines if one.name == name]
-    found = [mass.number for mass in named if mass.known]
-    return sum(found) if found else None
-
-
-def _shown(value: object, places: int) -> str:
-    if value is None:
-        return "–"
-    said = f"{float(str(value)):,.{places}f}"
-    return said.rstrip("0").rstrip(".") if places == 1 else said
+def _lines_beside(own: Sequence[LayerFigures | None]) -> Iterator[BesideRow]:
+    """Lines of one layer: the first of a name with the first, and so on."""
+    named: dict[tuple[str, int], dict[int, Figure]] = {}
+    for column, layer in enumerate(own):
+        seen: Counter[str] = Counter()
+        for line in layer.lines if layer else ():
+            seen[line.name] += 1
+            cells = named.setdefault((line.name, seen[line.name]), {})
+            cells[column] = line.mass_g
+    for (name, _), cells in named.items():
+        yield BesideRow("", name, tuple(cells.get(i) for i in range(len(own))))
