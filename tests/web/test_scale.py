@@ -78,8 +78,25 @@ def test_amounts_and_choices_are_the_terminals(client: TestClient, slab: int) ->
     assert [eggs[1:]] == list(told(out, "egg  "))
     off = [cell.replace(" ", "") for cell in cells(soup, ".weigh", "off the")[0]]
     assert [off[1:]] == list(told(out, "off the formula"))
+    changes = [cell.split()[-1] for cell in cells(soup, ".weigh", "eggs")[0][1:]]
+    assert changes == ["-1.7%", "-1.7%", "+4.1%", "+0.1%"], "850, 900, 865 of 864.5 g"
     choice = words(soup.select(".told-choices dd")[1])
     assert choice.startswith("17 eggs + 16 egg yolks; left over: 16 egg whites, about")
+
+
+def test_what_each_choice_does_is_the_terminals(client: TestClient, slab: int) -> None:
+    soup = page(client, f"/slabs/{slab}/scale", tin="23 cm square")
+    out = run("scale", CARD, "--tin", "23 cm square").out
+    for name, said in (
+        ("Baked lemon curd", "Baked lemon curd, mm"),
+        ("Blackcurrant jelly", "Blackcurrant jelly, mm"),
+        ("slab", "slab, mm"),
+        ("a piece", "a piece, g"),
+    ):
+        row = next(r for r in cells(soup, ".weigh", name) if r)
+        assert [[bare(cell) for cell in row]] == list(told(out, said)), name
+    costs = cells(soup, ".weigh", "ingredients")[0]
+    assert [[cost.strip("£ ") for cost in costs]] == list(told(out, "ingredients, £"))
 
 
 def test_each_tin_is_told_as_the_terminal_tells_it(
@@ -139,11 +156,11 @@ def test_every_way_to_ask(
 
 
 def test_a_layers_depth_is_asked_by_its_place(client: TestClient, slab: int) -> None:
-    soup = page(client, f"/slabs/{slab}/scale", deep=["", "20 mm", ""])
-    assert cells(soup, ".lays", "Baked lemon curd")[0][2] == "20.0 mm"
-    assert cells(soup, ".lays", "Blackcurrant jelly")[0][2] == "6.1 mm"
+    soup = page(client, f"/slabs/{slab}/scale", deep=["9 mm", "", ""])
+    assert cells(soup, ".lays", "Blackcurrant jelly")[0][2] == "9.0 mm"
+    assert cells(soup, ".lays", "Lemon semolina shortbread")[0][2] == "10.0 mm"
     fields = [str(one["value"]) for one in soup.select("#ask input[name=deep]")]
-    assert fields == ["", "20 mm", ""], "the top layer stands first"
+    assert fields == ["9 mm", "", ""], "the top layer stands first"
     names = [words(one) for one in soup.select(".deeps label")]
     assert names[0] == "Blackcurrant jelly"
 

@@ -121,6 +121,7 @@ def test_it_is_scaled_as_asked(client: TestClient, slab: int) -> None:
     assert "5 eggs" not in sheet(tin="23 cm square", choice="exact")
     both = sheet(tin="2 of 30 x 20 x 5 cm", choice="B")
     assert "card × 2" in both
+    assert "card × 1" in sheet(choice="B"), "a choice is meant, scaled or not"
     assert client.get(f"/slabs/{slab}/sheet.html?choice=Q").status_code == 422
 
 

@@ -154,7 +154,6 @@ def scale_answer(request: Request, card_id: CardId, ask: Asked) -> Response:
         return render(
             request, "scale_answer.html", visit=visit, card=at.card, ask=ask,
             answer=answer(visit, at, ask), revision=at.revision,
-            work=work_view(visit, ask.work),
         )  # fmt: skip
 
 
