@@ -68,13 +68,16 @@ def test_an_amount_that_grams_do_not_tell_is_told_as_it_is_said() -> None:
 def test_a_line_that_was_not_read_is_told_with_its_card_and_number() -> None:
     told = shown("Not taken: put right before the rest counts\n")
 
-    assert told.startswith(f"  after, line {AT}: 'qq' is no unit")
+    assert told.startswith(
+        f"  after, line {AT}: 40 qq glucose syrup 42 DE\n    'qq' is no unit"
+    )
 
 
 def test_the_same_with_a_line_that_was_not_read() -> None:
     text = comparison_text(against(NOW, NOW), Manner())
 
-    assert f"  before, line {AT}; after, line {AT}: 'qq' is no unit" in text
+    assert f"  before, line {AT}; after, line {AT}: 40 qq glucose" in text
+    assert "    'qq' is no unit" in text
     assert text.endswith("They say and come to the same, as far as they were read.\n")
     assert "They say" not in comparison_text(MADE, Manner())
 

@@ -174,4 +174,6 @@ def _unread(made: Comparison, manner: Manner) -> Iterator[str]:
             for side, line in sides
             if line is not None
         ]
-        yield from _wrapped(f"{'; '.join(where)}: {one.what}", manner)
+        text = f" {one.text}" if one.text else ""
+        yield from _wrapped(f"{'; '.join(where)}:{text}", manner)
+        yield from _wrapped(one.what, manner, "    ")

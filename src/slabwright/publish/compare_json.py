@@ -62,7 +62,12 @@ def comparison_json(made: Comparison) -> Json:
         "found": [finding_json(one) for one in made.found],
         "settled": [finding_json(one) for one in made.settled],
         "unread": [
-            {"what": one.what, "before_line": one.before, "after_line": one.after}
+            {
+                "what": one.what,
+                "text": one.text or None,
+                "before_line": one.before,
+                "after_line": one.after,
+            }
             for one in made.unread
         ],
     }
@@ -115,6 +120,8 @@ COMPARISON: Final[Schema] = object_of(
     ),
     found=FINDINGS,
     settled=FINDINGS,
-    unread=array_of(object_of(what=STRING, before_line=NUMBER, after_line=NUMBER)),
+    unread=array_of(
+        object_of(what=STRING, text=WORDS, before_line=NUMBER, after_line=NUMBER)
+    ),
 )  # fmt: skip
 """What `compare --json` prints."""

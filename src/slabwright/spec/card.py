@@ -79,6 +79,15 @@ class Sold:
 
 
 @dataclass(frozen=True, slots=True)
+class UnreadLine:
+    """A line with a mistake in it, as it stands: what it says is in no figure."""
+
+    text: str
+    """Without its comment."""
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Card:
     """A slab, or a component alone, as its maker wrote it. Bottom layer first."""
 
@@ -99,3 +108,5 @@ class Card:
     """Whether it was a recipe as people have them, and no card."""
     asks: tuple[Ask, ...] = ()
     """What the reader of a pasted text could not settle."""
+    unread: tuple[UnreadLine, ...] = ()
+    """Lines that could not be read."""

@@ -22,6 +22,7 @@ from slabwright.spec.compare_meaning import (
     loss_in_words,
     meaning,
     of_amounts,
+    of_step,
     plain,
 )
 from slabwright.spec.compare_pairs import Pair
@@ -175,7 +176,7 @@ def _entry(event: Event, line: LineFigures | None, spoons: Regime) -> Entry | No
         key = line_key(line)
         return Entry("line", (key, line_says(line, spoons)), line.name, key)
     if isinstance(event, Step):
-        return Entry("step", plain(event.text), plain(event.text))
+        return Entry("step", of_step(event.text), plain(event.text))
     if isinstance(event, Into):
         return Entry("into", key_of(event.vessel), plain(event.vessel))
     if isinstance(event, Ends | Loses):

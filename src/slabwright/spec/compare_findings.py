@@ -8,6 +8,7 @@ from typing import Final, TypeVar
 
 from slabwright.errors import Mistake
 from slabwright.finding import Finding
+from slabwright.spec.compare_meaning import of_step, plain
 from slabwright.spec.specification import Specification
 
 _NUMBER: Final = re.compile(r"\d[\d.,]*")
@@ -26,6 +27,8 @@ class Unread:
     """Its number on the card before; None if it is not there or was read."""
     after: int | None
     """Its number on the card now."""
+    text: str = ""
+    """The line itself; empty where it was read, and is wrong by what it says."""
 
     @property
     def is_in_both(self) -> bool:
@@ -62,8 +65,8 @@ def came_and_went(
         def made(one: Finding) -> Hashable:
             text, name = written.get(one.span.line if one.span else 0, ("", ""))
             what = one.what.replace(text, name) if text else one.what
-            what = " ".join(_NUMBER.sub("#", of(what)).split())
-            return one.code, one.severity, of(one.where), what
+            what = _NUMBER.sub("#", of_step(of(what)))
+            return one.code, one.severity, plain(of(one.where)), what
 
         return made
 
@@ -100,15 +103,28 @@ def _beyond(
 def unread(
     before: Specification, after: Specification, rename: Rename
 ) -> Iterator[Unread]:
-    """Lines of either card that could not be taken, those of both as one."""
-    left = list(before.errors)
+    """Lines of either card that could not be taken, those of both as one.
+
+    A line that could not be read and is written otherwise now is another line.
+    """
+    texts, texts_now = _unread_texts(before), _unread_texts(after)
+    left = [
+        (plain(rename(one.what)), texts.get(_line(one), ""), one)
+        for one in before.errors
+    ]
     for mistake in after.errors:
-        twin = next((one for one in left if rename(one.what) == mistake.what), None)
+        what, text = plain(mistake.what), texts_now.get(_line(mistake), "")
+        twin = next((one for one in left if one[:2] == (what, text)), None)
         if twin is not None:
             left.remove(twin)
-        yield Unread(mistake.what, _line(twin) if twin else None, _line(mistake))
-    for mistake in left:
-        yield Unread(mistake.what, _line(mistake), None)
+        line = _line(twin[2]) if twin else None
+        yield Unread(mistake.what, line, _line(mistake), text)
+    for _, text, mistake in left:
+        yield Unread(mistake.what, _line(mistake), None, text)
+
+
+def _unread_texts(spec: Specification) -> dict[int, str]:
+    return {one.span.line: plain(one.text) for one in spec.card.unread}
 
 
 def _line(mistake: Mistake) -> int:

@@ -17,6 +17,7 @@ _DIGITS: Final = 9
 _LASTS: Final = re.compile(
     r"(?<![\d.,])\d+(?:[.,]\d+)?\s*(?:days?|d|weeks?|months?|hours?|h)\b", re.IGNORECASE
 )
+_BEFORE_A_UNIT: Final = re.compile(r"(?<=\d) (?=[^\W\d])")
 _SIZES: Final = frozenset(
     ["extra large", "very large", "xl", "large", "lge", "lrg", "medium", "med",
      "small", "sml", "jumbo"]
@@ -173,6 +174,15 @@ def notes_of(line: Line) -> tuple[str, ...]:
 
 
 # --- other card words --------------------
+
+
+def of_step(text: str) -> str:
+    """A step's words; white space says nothing, before a unit neither.
+
+    >>> of_step("bake 160 C fan   20-23 min") == of_step("bake 160C fan 20-23min")
+    True
+    """
+    return _BEFORE_A_UNIT.sub("", plain(text))
 
 
 def loss_in_words(event: Ends | Loses) -> str:

@@ -8,7 +8,16 @@ from slabwright.errors import Mistake, Span
 from slabwright.finding import Ask
 from slabwright.formula.book import slug
 from slabwright.formula.component import Component, Event
-from slabwright.spec.card import Card, CardLayer, Keep, SaidCut, SaidTin, Sold, Take
+from slabwright.spec.card import (
+    Card,
+    CardLayer,
+    Keep,
+    SaidCut,
+    SaidTin,
+    Sold,
+    Take,
+    UnreadLine,
+)
 
 
 @dataclass
@@ -48,6 +57,7 @@ class Draft:
     notes: list[str] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)
     mistakes: list[Mistake] = field(default_factory=list)
+    unread: list[UnreadLine] = field(default_factory=list)
     asks: list[Ask] = field(default_factory=list)
     """What comments ask: questions that an adopted recipe left open."""
     asking_line: int = 0
@@ -128,4 +138,5 @@ class Draft:
             finish[0] if finish else None,
             tuple(block.component(self.file) for block in made["head"]),
             asks=tuple(self.asks),
+            unread=tuple(self.unread),
         )

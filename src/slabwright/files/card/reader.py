@@ -25,7 +25,7 @@ from slabwright.formula.component import Deep, Density, Event, Note
 from slabwright.formula.kinds import Kind
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
-from slabwright.spec.card import Card
+from slabwright.spec.card import Card, UnreadLine
 
 _OPENS: Final = re.compile(r"^(slab|component)\s+(?=\S)", re.IGNORECASE)
 _UNNAMED: Final = "Layer"
@@ -273,6 +273,7 @@ def _mistake(line: CardLine, draft: Draft, mistake: Mistake) -> LineRead:
     if placed.where.span is None:
         placed = replace(placed, where=replace(placed.where, span=line.span()))
     draft.mistakes.append(placed)
+    draft.unread.append(UnreadLine(line.text, line.span()))
     if draft.block is not None:
         draft.block.is_broken = True
     return LineRead(line, "mistake", "", (placed,))
