@@ -161,6 +161,7 @@ def test_a_layer_that_comes_and_one_that_goes() -> None:
     [
         ("tin 30 x 20 x 5 cm", "tin 30 x 22 x 5 cm", "tin"),
         ("cut 5 x 4, trim 5 mm", "cut 5 x 5, trim 5 mm", "cut"),
+        ("5 mm, in shop frame", "5 mm, in development tin", "cut"),
         ("keep chilled, 3 days", "keep chilled, 2 days", "keep"),
         ("sold loose on the counter, 3.50", "sold loose on the counter, 3.60", "sold"),
         ("20-23 min, until gold", "22-24 min, until gold", "step"),
@@ -374,3 +375,55 @@ def test_another_amount_is_told_once(old: str, new: str, what: str) -> None:
     made = against(before, after)
 
     assert (len(made.lines), len(made.said)) == ((1, 0) if what == "lines" else (0, 1))
+
+
+@pytest.mark.parametrize(("goes", "stays"), [(30, 100), (100, 30)])
+def test_of_two_lines_of_one_name_the_one_that_went_is_gone(
+    goes: int, stays: int
+) -> None:
+    two = "slab A\nlayer B\n  30 g caster sugar\n  100 g caster sugar\n"
+    one = f"slab A\nlayer B\n  {stays} g caster sugar\n"
+
+    assert [(o.what, o.before_g) for o in against(two, one).lines] == [("gone", goes)]
+
+
+def test_a_card_of_a_component_is_no_slab() -> None:
+    slab = "slab A\ncomponent A\n  30 g caster sugar\n"
+    made = against(slab, slab.replace("slab A\n", ""))
+
+    assert [(s.what, s.before, s.after) for s in made.said] == [
+        ("card", "slab", "component")
+    ]
+
+
+def test_a_line_says_otherwise_in_the_layer_that_it_moved_to() -> None:
+    less = TIDES.replace("  8 g     lemon zest\n", "").replace(
+        "  280 g   blackcurrant",
+        "  8 g     lemon zest, chopped\n  280 g   blackcurrant",
+    )
+    made = against(TIDES, less)
+
+    assert [one.what for one in made.lines] == ["moved"]
+    assert [(s.where, s.what, s.after) for s in made.said] == [
+        ("Blackcurrant jelly", "note on lemon zest", "chopped")
+    ]
+
+
+def test_a_component_in_a_file_of_its_own_is_no_line_of_the_card() -> None:
+    book = ORDER.book.with_components(worked(WITH_COMPONENTS).card.components)
+    card = HOME.read(Text(WITH_COMPONENTS)).card
+    first, second = (
+        work_out(
+            replace(
+                card,
+                layers=(replace(card.layers[-1], from_name=name),),
+                components=(),
+            ),
+            replace(ORDER, book=book),
+        )
+        for name in ("Dark ganache", "Spare ganache")
+    )
+    made = compare(first, second)
+
+    assert [s.what for s in made.said] == ["made from"]
+    assert made.lines == ()

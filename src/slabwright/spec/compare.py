@@ -6,7 +6,7 @@ from typing import Final
 
 from slabwright.figure import Figure
 from slabwright.finding import Finding
-from slabwright.spec.compare_blocks import blocks_of
+from slabwright.spec.compare_blocks import blocks_of, stands_on
 from slabwright.spec.compare_findings import Unread, came_and_went, renaming, unread
 from slabwright.spec.compare_head import said_of_heads
 from slabwright.spec.compare_lines import LineChange, line_changes
@@ -83,7 +83,13 @@ def compare(before: Specification, after: Specification) -> Comparison:
         after: the other.
     """
     layers = tuple(pairs_of(before.layers, after.layers))
-    components = tuple(pairs_of(before.components, after.components))
+    components = tuple(
+        pairs_of(
+            before.components,
+            after.components,
+            lambda a, b: stands_on(before, a.name) and stands_on(after, b.name),
+        )
+    )
     pairs = (*layers, *components)
     blocks = tuple(blocks_of(before, after, layers, components))
     spoons = before.kitchen.spoons, after.kitchen.spoons

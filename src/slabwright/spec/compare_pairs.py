@@ -1,6 +1,6 @@
 """Which layer is which in another version of a slab."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from typing import Final, Literal
@@ -36,18 +36,22 @@ class Pair:
 
 
 def pairs_of(
-    before: Sequence[LayerFigures], after: Sequence[LayerFigures]
+    before: Sequence[LayerFigures],
+    after: Sequence[LayerFigures],
+    may_be_renamed: Callable[[LayerFigures, LayerFigures], bool] = lambda _a, _b: True,
 ) -> Iterator[Pair]:
     """Layers of one name, the likest of them first, then those most alike.
 
     Args:
         before: the layers of one version, bottom first.
         after: those of the other.
+        may_be_renamed: whether two of different names may be one.
     """
     scores = sorted(
         (-_score(a, b), abs(i - j), i, j)
         for i, a in enumerate(before)
         for j, b in enumerate(after)
+        if _key(a) == _key(b) or may_be_renamed(a, b)
     )
     found: dict[int, int] = {}
     taken: set[int] = set()
