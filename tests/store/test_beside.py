@@ -144,6 +144,8 @@ def test_a_picture_and_a_kept_file_never_share_a_path(
     kept_files.keep(c, kitchen, "photos/lantern-walk-2.jpg.yaml", b"", DAY)
 
     assert a_photo(c, kitchen, card.id).file == "lantern-walk-3.jpg"
+    kept_files.keep(c, kitchen, "photos/lantern-walk-4.jpg", b"", DAY)
+    assert a_photo(c, kitchen, card.id).file == "lantern-walk-5.jpg"
     for path in ("photos/Lantern-walk-3.jpg", "photos/lantern-walk-3.jpg.yaml"):
         with pytest.raises(StoreError, match="the same to some file systems"):
             kept_files.keep(c, kitchen, path, b"", DAY)
