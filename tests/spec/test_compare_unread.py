@@ -57,6 +57,22 @@ def test_a_line_that_was_read_and_is_wrong_has_no_words() -> None:
     assert "4510 g" in one.what
 
 
+def test_two_mistakes_of_lines_that_were_read_are_two() -> None:
+    made = against(
+        TIDES.replace("ends 451 g", "ends 4510 g"),
+        TIDES.replace("ends 446 g", "ends 4460 g"),
+    )
+
+    assert ["4460 g" in one.what for one in made.unread] == [True, False]
+    assert not any(one.is_in_both for one in made.unread)
+
+
+def test_what_stands_under_a_second_finish_is_compared() -> None:
+    (said,) = against(TIDES, TIDES + "finish\n  wipe the knife\n").said
+
+    assert (said.where, said.what, said.after) == ("finish", "step", "wipe the knife")
+
+
 @pytest.mark.parametrize("after", [UNREAD, OTHER])
 def test_text_and_json_show_the_line_itself(after: str) -> None:
     made = against(UNREAD, after)

@@ -1,6 +1,6 @@
 """A card while it is being read: blocks that fill up line by line."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Literal
 
@@ -120,7 +120,6 @@ class Draft:
             what: [block for block in self.blocks if block.what == what]
             for what in ("layer", "component", "finish", "head")
         }
-        finish = [block.component(self.file) for block in made["finish"]]
         return Card(
             self.name,
             self.is_component,
@@ -135,8 +134,18 @@ class Draft:
                 for b in made["layer"]
             ),
             tuple(block.component(self.file) for block in made["component"]),
-            finish[0] if finish else None,
+            self._finish(made["finish"]),
             tuple(block.component(self.file) for block in made["head"]),
             asks=tuple(self.asks),
             unread=tuple(self.unread),
         )
+
+    def _finish(self, blocks: list[Block]) -> Component | None:
+        """What is done to the whole slab, under however many headings."""
+        if not blocks:
+            return None
+        events = [event for block in blocks for event in block.events]
+        kind = next((block.kind for block in blocks if block.kind), "")
+        broken = any(block.is_broken for block in blocks)
+        whole = replace(blocks[0], kind=kind, events=events, is_broken=broken)
+        return whole.component(self.file)
