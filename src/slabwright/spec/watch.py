@@ -215,13 +215,11 @@ def _what_is_it(where: str, line: WeighedLine, book: Book) -> Iterator[Ask]:
         readings += [Reading(other, f"write {other}") for other in near]
         yield Ask(where, f"What is '{name}'?", tuple(readings), span)
     elif isinstance(line.grams, Unweighable) and line.line.amounts:
-        amount = line.line.amounts[0]
-        grams = f"{amount.value:g} g"
-        readings = [
+        readings = (
             Reading("not known", "the layer's weight is withheld"),
-            Reading(grams, f"write {grams} {name}"),
-        ]
-        yield Ask(where, line.grams.what, tuple(readings), span)
+            Reading("its grams", f"write them before its name: 50 g {name}"),
+        )
+        yield Ask(where, line.grams.what, readings, span)
 
 
 def _which_measure(where: str, line: WeighedLine) -> Ask:

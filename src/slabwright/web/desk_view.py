@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, Final
+from typing import Final
 
 from markupsafe import Markup
 
@@ -18,6 +18,8 @@ from slabwright.publish.drawing.cut_plan import cut_plan_svg
 from slabwright.publish.drawing.section import section_svg
 from slabwright.spec.compare import Comparison, compare
 from slabwright.spec.specification import Specification
+from slabwright.web import beside
+from slabwright.web.beside import Edit
 from slabwright.web.desk_rows import (
     BECAME,
     NO_HEAD,
@@ -35,7 +37,6 @@ from slabwright.web.shown import drawing
 
 _MOST_MOVED: Final = 12
 _MINI_PX: Final = 150.0
-Edit = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -184,49 +185,28 @@ class DeskView:
     # --- edits from the drawing's side ---
 
     @property
-    def height_edits(self) -> tuple[Edit, ...]:
-        """None: a slab's height follows from its layers."""
-        return ()
-
-    @property
     def cut_edits(self) -> tuple[Edit, ...]:
-        """Another number of pieces, another grid."""
-        return (
-            {"what": "pieces", "label": "cut it in", "unit": "pieces"},
-            {"what": "grid", "label": "or in rows", "value": "5 x 4"},
-            {"what": "piece_size", "label": "or to a size", "value": "58 x 47.5 mm"},
-        )
+        """What may be typed where the number of pieces opens."""
+        return beside.CUT
 
-    def layer_edits(self, layer: int) -> tuple[Edit, ...]:
-        """A depth that was measured, or one that is wished."""
-        return (
-            {"what": "measured_depth", "layer": layer, "label": "the ruler reads",
-             "unit": "mm"},
-            {"what": "wished_depth", "layer": layer, "label": "make it",
-             "unit": "mm deep"},
-        )  # fmt: skip
+    def depth_edits(self, number: int) -> tuple[Edit, ...]:
+        """What may be typed where the depth of a layer opens."""
+        return beside.depth_edits(number)
 
-    def mass_edits(self, layer: int) -> tuple[Edit, ...]:
-        """What it weighed after baking or boiling."""
-        went = self.spec.layers[layer].happenings
-        mix_g = went[-1].before_g if went and went[-1].of == "mix" else None
-        return (
-            {"what": "mass_after", "layer": layer, "label": "it weighed, when done,",
-             "unit": "g", "mix_g": mix_g},
-        )  # fmt: skip
+    def mass_edits(self, number: int) -> tuple[Edit, ...]:
+        """What may be typed where the mass of a layer opens."""
+        return beside.mass_edits(number, self.spec.layers[number])
 
-    def density_edits(self, layer: int) -> tuple[Edit, ...]:
-        """A density that was measured."""
-        return (
-            {"what": "density", "layer": layer, "label": "measured", "unit": "g/ml"},
-        )
+    def density_edits(self, number: int) -> tuple[Edit, ...]:
+        """What may be typed where the density of a layer opens."""
+        return beside.density_edits(number)
 
     # --- lists ---
 
     @cached_property
     def notes(self) -> tuple[Row, ...]:
         """What stands beside each line."""
-        return tuple(rows_of(self))
+        return tuple(rows_of(self.now))
 
     @cached_property
     def mistakes(self) -> tuple[Wrong, ...]:

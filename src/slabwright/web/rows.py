@@ -4,11 +4,9 @@ Each row is made twice: as text under the typed card, for its rules and wavy lin
 as words beside it.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any, Final
+from typing import Final
 
 from slabwright.desk.worked import Worked
 from slabwright.errors import Span
@@ -19,12 +17,9 @@ from slabwright.files.card.reader import LineRead
 from slabwright.finding import Ask
 from slabwright.publish.line_notes import LineMistake, LineNote, line_notes
 from slabwright.spec.specification import LayerFigures
+from slabwright.web.beside import Edit, depth_edits, mass_edits
 from slabwright.web.typed import shown
 
-if TYPE_CHECKING:
-    from slabwright.web.desk_view import DeskView
-
-Edit = dict[str, Any]
 Opened = tuple[Figure, str, tuple[Edit, ...]]
 
 _STEP: Final = 4
@@ -71,9 +66,8 @@ class Row:
         return min(_WIDEST, -(-columns // _STEP) * _STEP)
 
 
-def rows_of(view: DeskView) -> Iterator[Row]:
+def rows_of(now: Worked) -> Iterator[Row]:
     """A row for every line of the text, in order."""
-    now = view.now
     lines = LINE_END.split(now.text.text)
     read = _by_number(now.read.lines)
     reads_as = {number: one.reads_as for number, one in read.items()}
@@ -87,11 +81,11 @@ def rows_of(view: DeskView) -> Iterator[Row]:
             _runs(lines[number - 1], note.mistakes, doubt), note.said,
             note.is_assumed, note.share, note.cost, layer=note.layer,
         )  # fmt: skip
-        yield _with_figures(view, row, note, layers, doubt)
+        yield _with_figures(now, row, note, layers, doubt)
 
 
 def _with_figures(
-    view: DeskView,
+    now: Worked,
     row: Row,
     note: LineNote,
     layers: dict[int, int],
@@ -99,26 +93,26 @@ def _with_figures(
 ) -> Row:
     """The same row with what opens and what can be pressed."""
     if note.mistakes:
-        return replace(row, choices=_nearest(view, note))
+        return replace(row, choices=_nearest(now, note))
     if row.number in layers:
         i = layers[row.number]
-        return replace(row, figures=_layer_figures(view, view.spec.layers[i], i))
+        return replace(row, figures=_layer_figures(now.spec.layers[i], i))
     if doubt is not None:
-        return replace(row, choices=answers_for(view.now, doubt))
+        return replace(row, choices=answers_for(now, doubt))
     return row
 
 
-def _nearest(view: DeskView, note: LineNote) -> tuple[Choice, ...]:
+def _nearest(now: Worked, note: LineNote) -> tuple[Choice, ...]:
     first = note.mistakes[0]
     span = Span(note.number, first.column, first.end)
-    return choices_for(view.now.text.text, span, first.nearest)
+    return choices_for(now.text.text, span, first.nearest)
 
 
-def _layer_figures(view: DeskView, layer: LayerFigures, i: int) -> tuple[Opened, ...]:
+def _layer_figures(layer: LayerFigures, i: int) -> tuple[Opened, ...]:
     name = layer.name
     return (
-        (layer.depth_mm, f"depth of the {name}", view.layer_edits(i)),
-        (layer.mass_out_g, f"mass of the {name} in the slab", view.mass_edits(i)),
+        (layer.depth_mm, f"depth of the {name}", depth_edits(i)),
+        (layer.mass_out_g, f"mass of the {name} in the slab", mass_edits(i, layer)),
         (layer.share_of_height, f"share of the slab's height, {name}", ()),
     )
 

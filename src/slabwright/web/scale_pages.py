@@ -86,13 +86,23 @@ def asked_sheet(visit: Visit, at: AtScale, ask: ScaleAsk) -> CutSheet:
     Raises:
         SlabwrightError: for what is no cut, and what can't be cut so.
     """
-    read, desk = at.worked.read, visit.desk
+    worked, desk = _to_cut(visit, at, ask), visit.desk
+    read = worked.read
     asked = ask.cut_asked(read)
-    spec = worked_as(at.worked.spec, read, desk.folder, desk.order(), asked)
-    wrong_cut = [one for one in spec.errors if one not in at.worked.spec.errors]
+    spec = worked_as(worked.spec, read, desk.folder, desk.order(), asked)
+    wrong_cut = [one for one in spec.errors if one not in worked.spec.errors]
     if asked.cut.is_asked and wrong_cut:
         raise FileError(*wrong_cut)
     return cut_sheet(spec, asked.tin_name)
+
+
+def _to_cut(visit: Visit, at: AtScale, ask: ScaleAsk) -> Worked:
+    """The slab that is cut: scaled, where it is scaled to one kind of tin."""
+    if len(ask.tins) != 1 or ask.within.strip():
+        return at.worked
+    made = scaled_view(visit, at, ask)
+    slab = chosen(made.scaled.making, made.found, made.choice)
+    return visit.desk.worked(text_of_card(slab))
 
 
 @dataclass(frozen=True)

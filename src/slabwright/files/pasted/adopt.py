@@ -42,7 +42,7 @@ def _lines(read: CardRead, writer: "_Writer") -> Iterator[str]:
     rest = dict.fromkeys(
         one.line.text
         for one in read.lines
-        if one.reads_as in {"scrap", "heading", "yield", "tin"} and one.line.text
+        if one.reads_as in {"scrap", "yield", "tin"} and one.line.text
     )
     if rest:
         yield ""
