@@ -226,8 +226,10 @@ def test_a_mistake_that_names_a_field_is_given_its_line() -> None:
     span = placed(text("kitchen.yaml"), wrong).where.span
 
     assert span is not None
-    assert text("kitchen.yaml").text.splitlines()[span.line - 1].startswith(
-        "  - {name: shop frame"
+    assert (
+        text("kitchen.yaml")
+        .text.splitlines()[span.line - 1]
+        .startswith("  - {name: shop frame")
     )
 
 

@@ -56,6 +56,11 @@ small { font-size: 8.5pt; display: block; }
   max-width: none; }
 footer { margin-top: 8mm; font-size: 8.5pt; }
 @media print { body { padding: 0; max-width: none; } }
+@media screen and (max-width: 640px) {
+  body { padding: 4mm; } table { table-layout: auto; } col { width: auto !important; }
+  th:nth-child(5), td:nth-child(5) { display: none; } .packs { font-size: 10.5pt; }
+  .packs, .mass, .money { padding-left: 1.5mm; }
+}
 """
 _COLUMNS: Final = (
     '<colgroup><col class="tick"/><col/><col class="packs"/><col class="mass"/>'
@@ -99,7 +104,7 @@ def _supplier(
     name = supplier[:1].upper() + supplier[1:] if supplier else "Supplier not said"
     total = words.money(supplier_total(rows), found.currency)
     sign = escape(words.sign_of(found.currency))
-    heads = ("", "", "packs", "needed", "left after", sign)
+    heads = ("got", "what", "packs", "needed", "left after", sign)
     head = "".join(f'<th scope="col">{one}</th>' for one in heads)
     shown: set[int] = set()
     body: list[str] = []

@@ -62,8 +62,8 @@ class Priced:
         price = self.counted.price
         value = money(price.per_gram * 1000)
         said = (
-            f"{price.price} {self.currency} ÷ {price.pack_g:g} g × 1000 = {value:.4f} "
-            f"{self.currency}/kg; {price.words}, {self.counted.why}"
+            f"{price.price:.2f} {self.currency} ÷ {price.pack_g:g} g × 1000 = "
+            f"{value:.4f} {self.currency}/kg; {price.words}, {self.counted.why}"
         )
         return Figure(value, self.currency, said)
 

@@ -53,7 +53,8 @@ def larder_page(
         wrong = checked(visit, text_of(paper)).every if paper.number else ()
         return render(
             request, "larder.html", visit=visit, title="Larder", here="Larder",
-            find=find, group=group, count=sum(not one.own for one in larder.ingredients),
+            find=find, group=group,
+            count=sum(not one.own for one in larder.ingredients),
             found=found_for(asked, larder, country) if asked else None,
             own=next((every for name, every in groups if not name), ()),
             groups=[(name, every) for name, every in groups if name],

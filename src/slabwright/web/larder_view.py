@@ -149,8 +149,8 @@ class IngredientView:
         """Every source of it, once."""
         found = self.found
         every: list[Source] = [cited.source for cited in found.values.values()]
-        every += [one.source for one in (*found.measures, *found.allergens)]
-        every += [one.source for one in (*found.parts, *found.packs)]
+        for some in (found.measures, found.allergens, found.parts, found.packs):
+            every += [one.source for one in some]
         if found.energy:
             every.append(found.energy.source)
         return tuple(dict.fromkeys(every))

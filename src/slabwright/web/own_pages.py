@@ -1,6 +1,7 @@
 """The kitchen's own ingredients: changed field by field, and taken out."""
 
-from typing import Annotated, Any
+import re
+from typing import Annotated, Any, Final
 from urllib.parse import quote
 
 from fastapi import APIRouter, Form, Request, Response
@@ -33,6 +34,7 @@ from slabwright.web.papers import (
 
 router = APIRouter(include_in_schema=False)
 
+_FIGURE: Final = re.compile(r"(?P<name>[^:=]+?)[ :=]+(?P<figure>[\d.,+-]+) ?g?")
 _Words = Annotated[str, Field(max_length=500)]
 _Lines = Annotated[str, Field(max_length=5000)]
 
@@ -194,12 +196,12 @@ def _numbers(text: str) -> dict[str, object]:
     """
     found: dict[str, object] = {}
     for line in _lines(text):
-        name, _, figure = line.replace(":", " ").replace("=", " ").rpartition(" ")
-        number = number_as_typed(figure.removesuffix("g"))
-        if not name.strip() or isinstance(number, str):
+        said = _FIGURE.fullmatch(line)
+        number = number_as_typed(said["figure"]) if said else ""
+        if said is None or isinstance(number, str):
             do = "Write it so: fat 1.9."
             raise FileError(Mistake(f"'{line:.60}' is no name with a figure.", do))
-        found["_".join(name.split())] = number
+        found[said["name"].strip().replace(" ", "_")] = number
     return found
 
 
