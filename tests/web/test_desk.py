@@ -229,3 +229,20 @@ def test_the_shelf_finds_a_slab_by_an_ingredient(client: TestClient) -> None:
 
     assert "Lantern Walk" in page
     assert "Two Tides" not in page
+
+
+def test_a_zip_without_a_kitchen_is_told_apart(client: TestClient) -> None:
+    backup = client.get("/kitchen/backup").content
+    folder = client.get("/kitchen/export.zip").content
+
+    answer = client.post("/kitchen/import", files={"folder": ("b.backup", backup)})
+    assert answer.status_code == 422
+    assert "back-up of a whole store" in answer.text
+
+    answer = client.post("/kitchen/verify", files={"file": ("k.zip", folder)})
+    assert answer.status_code == 422
+    assert "slabwright-" not in answer.text
+    good = client.post("/kitchen/verify", files={"file": ("b.backup", backup)})
+    assert "The back-up is sound" in good.text
+    again = client.post("/kitchen/import", files={"folder": ("k.zip", folder)})
+    assert "0 files new" in again.text

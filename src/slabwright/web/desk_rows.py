@@ -98,7 +98,7 @@ def moved_row(one: Moved) -> MovedRow:
     name = one.name
     for ending in ("_mm", "_g_ml", "_g"):
         name = name.removesuffix(ending)
-    where = "" if one.where == "slab" else f"{one.where}: "
+    where = "" if name == "head_room" else f"{one.where}: "
     return MovedRow(f"{where}{name.replace('_', ' ')}", before, after, unit_now or unit)
 
 

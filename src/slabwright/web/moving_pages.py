@@ -1,6 +1,7 @@
 """A whole kitchen out and in, and back-ups of the store."""
 
 import tempfile
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Final
 
@@ -9,7 +10,8 @@ from starlette.background import BackgroundTask
 from starlette.responses import FileResponse
 
 from slabwright.desk.moving import take_in
-from slabwright.errors import FileError, Mistake
+from slabwright.errors import FileError, Mistake, SlabwrightError
+from slabwright.files.folder import PAPERS
 from slabwright.files.packed import packed, unpacked
 from slabwright.store import backup, cards, kitchens
 from slabwright.store.backup_file import BackupFacts
@@ -20,6 +22,15 @@ from slabwright.web.house import acting, house_of, looking, render
 router = APIRouter(include_in_schema=False)
 
 Upload = Annotated[UploadFile, File()]
+_BACKUP: Final = Mistake(
+    "This is a back-up of a whole store and no kitchen folder.",
+    "Look it over below, or put it back with: slabwright restore.",
+)
+_NO_KITCHEN: Final = Mistake(
+    "There is nothing of a kitchen in this zip: no slabs/, no kitchen.yaml.",
+    "Pack the folder that holds them.",
+)
+_KITCHENS: Final = ("slabs/", "components/", "history/")
 _ATTACHED: Final = 'attachment; filename="{name}"'
 
 
@@ -47,6 +58,9 @@ def export(request: Request) -> Response:
 def take_in_zip(request: Request, folder: Upload) -> Response:
     """Take a packed kitchen folder in; nothing that is here is lost."""
     files = unpacked(_read(folder))
+    names = [name for name, _ in files]
+    if not any(name in PAPERS or name.startswith(_KITCHENS) for name in names):
+        raise FileError(_BACKUP if "manifest.json" in names else _NO_KITCHEN)
     with acting(request) as visit:
         came = take_in(visit.connection, visit.kitchen_id, files, visit.who("taken in"))
     return _page(request, came=came)
@@ -70,12 +84,23 @@ def back_up(request: Request) -> Response:
 @router.post("/kitchen/verify")
 def verify(request: Request, file: Upload) -> Response:
     """Look a back-up over: every part, every checksum."""
-    data = _read(file)
+    data, name = _read(file), file.filename or "the file"
     with tempfile.TemporaryDirectory(prefix="slabwright-") as folder:
         path = Path(folder) / "backup.slabs"
         path.write_bytes(data)
-        facts = backup.verify(path)
+        try:
+            facts = backup.verify(path)
+        except SlabwrightError as error:
+            raise FileError(
+                *(_called(one, str(path), name) for one in error.mistakes)
+            ) from error
     return _page(request, facts=facts)
+
+
+def _called(one: Mistake, path: str, name: str) -> Mistake:
+    """A mistake that names the file as its sender does."""
+    where = replace(one.where, file="")
+    return replace(one, what=one.what.replace(path, name), where=where)
 
 
 def _read(upload: UploadFile) -> bytes:

@@ -32,6 +32,7 @@ router = APIRouter(include_in_schema=False)
 PAGE: Final = 30
 _PX_PER_MM: Final = 2.0
 _MOST_BESIDE: Final = 6
+_SHARES: Final = ("share_of_mass", "water_share", "fat_share", "sugars_share")
 Beside = Annotated[list[int], Query(max_length=_MOST_BESIDE)]
 Number = Annotated[int, Form(ge=1, le=MOST_NUMBER)]
 
@@ -181,8 +182,9 @@ def side_by_side(specs: Sequence[Specification]) -> Iterator[BesideRow]:
     for name in dict.fromkeys(layer.name for s in specs for layer in s.layers):
         own = [next((x for x in s.layers if x.name == name), None) for s in specs]
         yield BesideRow(name, "depth", tuple(x.depth_mm if x else None for x in own))
-        shares = tuple(x.share_of_mass if x else None for x in own)
-        yield BesideRow("", "share of the mass", shares)
+        for part in _SHARES:
+            cells = tuple(getattr(x, part) if x else None for x in own)
+            yield BesideRow("", part.replace("_", " "), cells)
         yield from _lines_beside(own)
 
 
