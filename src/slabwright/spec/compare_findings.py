@@ -65,8 +65,8 @@ def came_and_went(
         def made(one: Finding) -> Hashable:
             text, name = written.get(one.span.line if one.span else 0, ("", ""))
             what = one.what.replace(text, name) if text else one.what
-            what = _NUMBER.sub("#", of_step(of(what)))
-            return one.code, one.severity, plain(of(one.where)), what
+            what = _NUMBER.sub("#", of_step(of(what))).casefold()
+            return one.code, one.severity, plain(of(one.where)).casefold(), what
 
         return made
 

@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import Final, Literal
 
 from slabwright.quantity.units import Regime
 from slabwright.spec.compare_blocks import Blocks, line_key, line_says
 from slabwright.spec.compare_meaning import amount_in_words, is_plain_mass
+from slabwright.spec.compare_pairs import same_keyed
 from slabwright.spec.specification import LineFigures
 
 _SAME: Final = 1e-9
@@ -78,21 +80,22 @@ def line_changes(blocks: Sequence[Blocks], spoons: Spoons) -> tuple[LineChange, 
 
 def _moves(found: Sequence[LineChange]) -> list[tuple[LineChange, LineChange]]:
     """Lines that went from one layer and came to another, the nearest in weight."""
-    able = [
-        (abs((old.before_g or 0.0) - (new.after_g or 0.0)),
-         sorted((old.where, new.where)), i + j, old, new)
-        for i, old in enumerate(one for one in found if one.what == "gone")
-        for j, new in enumerate(one for one in found if one.what == "added")
-        if old.where != new.where and old.before and new.after
-        and line_key(old.before) == line_key(new.after)
-    ]  # fmt: skip
-    moves: list[tuple[LineChange, LineChange]] = []
-    taken: set[int] = set()
-    for *_, old, new in sorted(able, key=lambda one: one[:3]):
-        if taken.isdisjoint((id(old), id(new))):
-            moves.append((old, new))
-            taken |= {id(old), id(new)}
-    return moves
+    gone = [one for one in found if one.what == "gone"]
+    added = [one for one in found if one.what == "added"]
+
+    def apart(i: int, j: int) -> float:
+        if gone[i].where == added[j].where:  # two layers of one name: no move
+            return inf
+        return abs((gone[i].before_g or 0.0) - (added[j].after_g or 0.0))
+
+    keys = [_key(one) for one in gone], [_key(one) for one in added]
+    pairs = ((gone[i], added[j]) for i, j in same_keyed(*keys, apart))
+    return [(old, new) for old, new in pairs if old.where != new.where]
+
+
+def _key(change: LineChange) -> str:
+    line = change.after or change.before
+    return line_key(line) if line else ""
 
 
 def two_lines(blocks: Blocks) -> Iterator[tuple[LineFigures, LineFigures]]:

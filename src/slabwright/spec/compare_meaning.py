@@ -146,7 +146,7 @@ def is_plain_mass(line: Line) -> bool:
 
 def amount_in_words(line: Line) -> str:
     """What a line says of its amount, as a person would write it again."""
-    parts = [" + ".join(amount.in_words() for amount in line.amounts)]
+    parts = [" + ".join(map(_in_words, line.amounts))]
     if line.part:
         parts[0] = f"{line.part} of {parts[0]}"
     if line.second is not None:
@@ -158,6 +158,10 @@ def amount_in_words(line: Line) -> str:
     return f"{', '.join(part for part in parts if part)}{stated}{how}{aside}".strip(
         " ,"
     )
+
+
+def _in_words(amount: Amount) -> str:
+    return amount.in_words() + (f" ({amount.regime})" if amount.regime else "")
 
 
 def notes_of(line: Line) -> tuple[str, ...]:

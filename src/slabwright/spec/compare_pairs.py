@@ -1,16 +1,17 @@
 """Which layer is which in another version of a slab."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
+from itertools import product
 from typing import Final, Literal
 
 from slabwright.spec.specification import LayerFigures
 
 _LIKE: Final = 0.4
 """Layers less alike than this are no two versions of one. Our own limit."""
-_NAMED: Final = 10.0
-"""What one name counts for: more than any likeness."""
+_MOST_PAIRS: Final = 10_000
+"""More pairs than this are not likened to each other. Our own limit."""
 Kind = Literal["added", "gone", "changed"]
 
 
@@ -47,21 +48,56 @@ def pairs_of(
         after: those of the other.
         may_be_renamed: whether two of different names may be one.
     """
-    scores = sorted(
-        (-_score(a, b), abs(i - j), i, j)
-        for i, a in enumerate(before)
-        for j, b in enumerate(after)
-        if _key(a) == _key(b) or may_be_renamed(a, b)
-    )
+    left, right = range(len(before)), range(len(after))
+    named = [_key(one) for one in before], [_key(one) for one in after]
     found: dict[int, int] = {}
-    taken: set[int] = set()
-    for score, _, i, j in scores:
-        if -score >= _LIKE and i not in found and j not in taken:
-            found[i] = j
-            taken.add(j)
+    for i, j in same_keyed(*named, lambda i, j: -_score(before[i], after[j])):
+        found[i] = j
+    taken = set(found.values())
+    others = [i for i in left if i not in found], [j for j in right if j not in taken]
+    if len(others[0]) * len(others[1]) <= _MOST_PAIRS:
+        able = [
+            (-_alike(before[i], after[j]), abs(i - j), i, j)
+            for i, j in product(*others)
+            if may_be_renamed(before[i], after[j])
+        ]
+        for _, _, i, j in sorted(one for one in able if -one[0] >= _LIKE):
+            if i not in found and j not in taken:
+                found[i] = j
+                taken.add(j)
     for i, layer in enumerate(before):
         yield Pair(layer, after[found[i]] if i in found else None)
     yield from (Pair(None, b) for j, b in enumerate(after) if j not in taken)
+
+
+def same_keyed(
+    old: Sequence[Hashable],
+    new: Sequence[Hashable],
+    apart: Callable[[int, int], float],
+) -> Iterator[tuple[int, int]]:
+    """Places of equal keys, those least apart first; in order where there are too many.
+
+    Args:
+        old: keys before.
+        new: keys after.
+        apart: how far two of one key are apart.
+    """
+    groups: dict[Hashable, tuple[list[int], list[int]]] = {}
+    for side, keys in enumerate((old, new)):
+        for n, key in enumerate(keys):
+            groups.setdefault(key, ([], []))[side].append(n)
+    for left, right in groups.values():
+        if len(left) * len(right) > _MOST_PAIRS:
+            yield from zip(left, right, strict=False)
+            continue
+        taken: tuple[set[int], set[int]] = (set(), set())
+        for _, _, i, j in sorted(
+            (apart(i, j), abs(i - j), i, j) for i, j in product(left, right)
+        ):
+            if i not in taken[0] and j not in taken[1]:
+                taken[0].add(i)
+                taken[1].add(j)
+                yield i, j
 
 
 def _key(layer: LayerFigures) -> str:
@@ -69,10 +105,7 @@ def _key(layer: LayerFigures) -> str:
 
 
 def _score(one: LayerFigures, other: LayerFigures) -> float:
-    if one is other:
-        return _NAMED + 1
-    named = _NAMED if _key(one) == _key(other) else 0.0
-    return named + _alike(one, other)
+    return 2.0 if one is other else _alike(one, other)
 
 
 def _alike(one: LayerFigures, other: LayerFigures) -> float:

@@ -1,6 +1,7 @@
 """What two cards say otherwise: their heads, and everything in a block but weights."""
 
 import textwrap
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -161,8 +162,9 @@ def said_of_line(
     names = [plain(one.weighed.line.name) for one in (a, b)]
     if taken[0] != taken[1] and names[0].casefold() != names[1].casefold():
         yield Said(where, f"name of {b.name}", *names)
-    notes = (", ".join(notes_of(one.weighed.line)) for one in (a, b))
-    yield from differs(where, f"note on {b.name}", *notes)
+    notes = [notes_of(one.weighed.line) for one in (a, b)]
+    if Counter(map(str.casefold, notes[0])) != Counter(map(str.casefold, notes[1])):
+        yield Said(where, f"note on {b.name}", *(", ".join(one) for one in notes))
 
 
 def said_of_moved(changes: Sequence[LineChange], spoons: Spoons) -> Iterator[Said]:

@@ -1,6 +1,7 @@
 """Which entry of a card is which in another version of it, and which changed place."""
 
 from bisect import bisect
+from collections import deque
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
@@ -50,13 +51,15 @@ def twins(old: Sequence[Entry], new: Sequence[Entry]) -> tuple[Twin, ...]:
         new: the entries after.
     """
     stayed = _in_order(old, new)
-    left = [i for i in range(len(old)) if i not in {a for a, _ in stayed}]
-    right = [j for j in range(len(new)) if j not in {b for _, b in stayed}]
-    moved = [
-        *_anywhere(left, right, lambda i, j: _is_same(old[i], new[j])),
-        *_anywhere(left, right, lambda i, j: _is_named_alike(old[i], new[j])),
-    ]
+    fixed = {i for i, _ in stayed}, {j for _, j in stayed}
+    left = [i for i in range(len(old)) if i not in fixed[0]]
+    right = [j for j in range(len(new)) if j not in fixed[1]]
+    moved: list[tuple[int, int]] = []
+    for key in (_same_key, _name_key):
+        moved += _anywhere((left, right), [[key(e) for e in s] for s in (old, new)])
+        left, right = _without(left, right, moved)
     changed = _in_gaps((old, new), (left, right), stayed)
+    left, right = _without(left, right, changed)
     found = [
         *(Twin(i, j) for i, j in (*stayed, *changed)),
         *(Twin(i, j, has_moved=True) for i, j in moved),
@@ -64,6 +67,24 @@ def twins(old: Sequence[Entry], new: Sequence[Entry]) -> tuple[Twin, ...]:
     ]
     found.sort(key=lambda one: one.after if one.after is not None else -1)
     return (*found, *(Twin(i, None) for i in left))
+
+
+def _same_key(one: Entry) -> Hashable:
+    return one.kind, one.meaning
+
+
+def _name_key(one: Entry) -> Hashable:
+    return None if one.name is None else (one.kind, one.name)
+
+
+def _without(
+    left: list[int], right: list[int], pairs: Sequence[tuple[int, int]]
+) -> tuple[list[int], list[int]]:
+    gone = {i for i, _ in pairs}, {j for _, j in pairs}
+    return (
+        [i for i in left if i not in gone[0]],
+        [j for j in right if j not in gone[1]],
+    )
 
 
 def _is_same(one: Entry, other: Entry) -> bool:
@@ -87,7 +108,7 @@ def _in_order(old: Sequence[Entry], new: Sequence[Entry]) -> list[tuple[int, int
     inner = old[first : len(old) - last], new[first : len(new) - last]
     if len(inner[0]) * len(inner[1]) > _MOST_PAIRS:
         keys = [[(one.kind, one.meaning) for one in side] for side in inner]
-        matcher = SequenceMatcher(None, keys[0], keys[1], autojunk=False)
+        matcher = SequenceMatcher(None, keys[0], keys[1])  # quick in long ones
         blocks = matcher.get_matching_blocks()
         found = [(b.a + n, b.b + n) for b in blocks for n in range(b.size)]
     else:
@@ -125,16 +146,17 @@ def _best(
 
 
 def _anywhere(
-    left: list[int], right: list[int], pair: Callable[[int, int], bool]
+    rest: tuple[list[int], list[int]], keys: Sequence[Sequence[Hashable]]
 ) -> list[tuple[int, int]]:
-    """Pairs in any order; both lists lose what was paired."""
+    """Pairs of one key in any order; None is no key."""
+    at: dict[Hashable, deque[int]] = {}
+    for j in rest[1]:
+        at.setdefault(keys[1][j], deque()).append(j)
     found: list[tuple[int, int]] = []
-    for i in tuple(left):
-        twin = next((j for j in right if pair(i, j)), None)
-        if twin is not None:
-            found.append((i, twin))
-            left.remove(i)
-            right.remove(twin)
+    for i in rest[0]:
+        key = keys[0][i]
+        if key is not None and at.get(key):
+            found.append((i, at[key].popleft()))
     return found
 
 
@@ -143,7 +165,7 @@ def _in_gaps(
     rest: tuple[list[int], list[int]],
     stayed: Sequence[tuple[int, int]],
 ) -> list[tuple[int, int]]:
-    """What is left between the same neighbours; both lists lose what was paired."""
+    """What is left between the same neighbours."""
     gaps: dict[tuple[int, str], tuple[list[int], list[int]]] = {}
     for side in (0, 1):
         fixed = [pair[side] for pair in stayed]
@@ -162,9 +184,6 @@ def _in_gaps(
         else:
             pairs = _best(ours, theirs, _likeness)
         found += [(left[i], right[j]) for i, j in pairs]
-    for i, j in found:
-        rest[0].remove(i)
-        rest[1].remove(j)
     return found
 
 

@@ -1,0 +1,114 @@
+"""Which layer, and which line, is which: in cards of any size."""
+
+from itertools import permutations
+from time import perf_counter
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from slabwright.spec.compare import compare
+from slabwright.spec.compare_pairs import same_keyed
+from slabwright.spec.compare_twins import Entry, twins
+from tests.spec.compare_cards import against, worked
+
+BEGINS = "slab A\ntin 20 x 20 x 5 cm\n"
+KEYS = st.lists(st.sampled_from("abc"), max_size=5)
+
+
+@given(KEYS, KEYS)
+def test_as_many_of_one_key_pair_as_there_are_on_both_sides(
+    old: list[str], new: list[str]
+) -> None:
+    pairs = list(same_keyed(old, new, lambda i, j: abs(i - j)))
+
+    assert all(old[i] == new[j] for i, j in pairs)
+    assert len({i for i, _ in pairs}) == len({j for _, j in pairs}) == len(pairs)
+    assert len(pairs) == sum(min(old.count(k), new.count(k)) for k in "abc")
+
+
+@given(st.lists(st.integers(0, 9), min_size=1, max_size=4), st.data())
+def test_the_least_apart_are_one(weights: list[int], data: st.DataObject) -> None:
+    turned = data.draw(st.sampled_from(list(permutations(weights))))
+
+    pairs = same_keyed(
+        ["x"] * len(weights), ["x"] * len(weights),
+        lambda i, j: abs(weights[i] - turned[j]),
+    )  # fmt: skip
+
+    assert all(weights[i] == turned[j] for i, j in pairs)
+
+
+def test_too_many_of_one_key_pair_in_their_order() -> None:
+    many = ["x"] * 200
+
+    assert list(same_keyed(many, many[:150], lambda _i, j: -j)) == [
+        (n, n) for n in range(150)
+    ]
+
+
+@given(st.lists(st.integers(0, 5), max_size=8), st.lists(st.integers(0, 5), max_size=8))
+def test_every_entry_is_told_once(old: list[int], new: list[int]) -> None:
+    before, after = (
+        [Entry("step", n, f"step {n}") for n in side] for side in (old, new)
+    )
+
+    found = twins(before, after)
+
+    assert sorted(t.before for t in found if t.before is not None) == list(
+        range(len(old))
+    )
+    assert sorted(t.after for t in found if t.after is not None) == list(
+        range(len(new))
+    )
+    moved = [t for t in found if t.has_moved]
+    assert all(
+        old[t.before] == new[t.after]
+        for t in moved
+        if t.before is not None and t.after is not None
+    )
+
+
+def test_a_layer_of_a_name_that_stands_twice_is_told_by_what_is_in_it() -> None:
+    sugar, butter = "  10 g caster sugar\n", "  20 g butter, unsalted\n"
+    one = f"{BEGINS}layer B\n{sugar}layer B\n{butter}"
+    other = f"{BEGINS}layer B\n{butter}layer B\n{sugar}"
+
+    made = against(one, other)
+
+    assert (made.lines, [said.what for said in made.said]) == ((), ["order of layers"])
+
+
+def test_lines_of_two_layers_of_one_name_do_not_move_between_them() -> None:
+    salt = "  5 g fine salt\n"
+    one = f"{BEGINS}layer B\n  90 g caster sugar\n{salt}layer B\n  80 g tahini\n"
+    other = one.replace(salt, "") + salt
+
+    assert sorted(line.what for line in against(one, other).lines) == ["added", "gone"]
+
+
+def test_hundreds_of_layers_under_new_names_take_no_longer_than_working_them_out() -> (
+    None
+):
+    text = BEGINS + "".join(f"layer L{n}\n  {n + 1} g tahini\n" for n in range(400))
+    began = perf_counter()
+    before, after = worked(text), worked(text.replace("layer L", "layer M"))
+    worked_s = perf_counter() - began
+
+    began = perf_counter()
+    made = compare(before, after)
+
+    assert perf_counter() - began < worked_s
+    assert {pair.kind for pair in made.pairs} == {"added", "gone"}
+
+
+def test_a_long_layer_written_anew_is_compared_soon() -> None:
+    steps = "".join(f"  {n + 1} g tahini\n  stir for {n} min\n" for n in range(900))
+    before, after = (
+        worked(f"{BEGINS}layer B\n{text}")
+        for text in (steps, steps.replace("stir", "whisk").replace("1 g ", "2 g "))
+    )
+    began = perf_counter()
+    made = compare(before, after)
+
+    assert perf_counter() - began < 20
+    assert not [line for line in made.lines if line.what != "changed"]
