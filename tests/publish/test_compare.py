@@ -1,5 +1,7 @@
 """A comparison as text and as JSON."""
 
+import re
+
 import jsonschema
 import pytest
 from tests.spec.compare_cards import TIDES, against
@@ -110,3 +112,13 @@ def test_the_json_holds_what_was_said_and_keeps_its_schema() -> None:
     assert [one["said_after"] for one in made["lines"]].count(None) == 2
     assert [(u["before_line"], u["after_line"]) for u in made["unread"]] == [(None, AT)]
     assert len(made["said"]) == len(MADE.said) == 7
+
+
+def test_a_long_name_leaves_room_for_the_figure() -> None:
+    taller = TIDES.replace("ends 451 g", "ends 440 g")
+
+    text = comparison_text(against(TIDES, taller), Manner(80))
+
+    assert re.search(r"^  Lemon semolina…: share of height +3", text, re.MULTILINE)
+    assert re.search(r"^  Lemon semolina…: share of mass +2", text, re.MULTILINE)
+    assert max(map(len, text.splitlines())) <= 80

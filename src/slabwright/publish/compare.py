@@ -118,8 +118,9 @@ def _moved(made: Comparison, manner: Manner) -> Iterator[str]:
     yield ""
     yield manner.bold("What that moved") + ", the most first"
     for one in made.moved:
-        name = f"{one.where}: {_name(one)}"
-        name = textwrap.shorten(name, width - 1, placeholder="…")
+        what = _name(one)
+        room = width - len(what) - 3
+        name = f"{textwrap.shorten(one.where, room, placeholder='…')}: {what}"
         before, after = (_value(figure) for figure in (one.before, one.after))
         share = "" if one.share is None else f"{one.share:+.1%}"
         yield f"  {name:<{width}}{before:>11} → {after:>11}{share:>9}"
