@@ -308,3 +308,22 @@ def test_the_policy_holds_in_the_browser(served: Served, pages: Pages) -> None:
     assert page.title() != "ran"
     policy = page.request.get("/slabs").headers["content-security-policy"]
     assert "unsafe" not in policy
+
+
+def test_keeping_while_the_program_is_away_loses_nothing(
+    browser: Browser, kitchen: Kitchen
+) -> None:
+    number = kitchen.card_id("Two Tides")
+    with serving(kitchen) as served, watched(browser, served.address) as seen:
+        seen.allowed += ["ERR_FAILED", "ERR_CONNECTION", "Failed to"]
+        page = seen.page
+        page.goto(f"/slabs/{number}")
+        put_caret(page, "85 g    caster sugar")
+        page.route("**/slabs/*/*", lambda route: route.abort())
+        page.keyboard.type("1")
+        page.keyboard.press("Control+Enter")
+        expect(page.locator("#state")).to_contain_text("does not answer")
+        assert "185 g    caster sugar" in typed(page)
+        page.unroute("**/slabs/*/*")
+        page.reload()
+        assert "185 g    caster sugar" in typed(page)

@@ -246,3 +246,35 @@ def test_a_zip_without_a_kitchen_is_told_apart(client: TestClient) -> None:
     assert "The back-up is sound" in good.text
     again = client.post("/kitchen/import", files={"folder": ("k.zip", folder)})
     assert "0 files new" in again.text
+
+
+def test_two_windows_of_one_person_lose_nothing(
+    client: TestClient, kitchen: Kitchen
+) -> None:
+    number = kitchen.card_id("Two Tides")
+    other = TIDES.replace("170 g   butter", "160 g   butter")
+    first = client.post(
+        f"/slabs/{number}/draft", data={"card": SWEETER, "base": "1"}
+    ).json()
+
+    second = client.post(
+        f"/slabs/{number}/draft", data={"card": other, "base": "1"}
+    ).json()
+
+    assert second["key"] != first["key"]
+    page = client.get(f"/slabs/{number}", params={"draft": second["key"]}).text
+    assert "160 g   butter" in page
+    assert "Another draft" in page
+    assert "95 g    caster sugar" in client.get(
+        f"/slabs/{number}", params={"draft": first["key"]}
+    ).text  # fmt: skip
+    # the window that knows its draft goes on with it
+    more = SWEETER.replace("2 g     fine salt", "3 g     fine salt", 1)
+    again = client.post(
+        f"/slabs/{number}/draft",
+        data={"card": more, "base": "1", "draft": first["key"], "seen": first["at"]},
+    ).json()
+    assert again["key"] == first["key"]
+    with reading(kitchen.engine) as connection:
+        kept = drafts.listed(connection, kitchen.id, "")
+    assert {one.text for one in kept} == {other, more}

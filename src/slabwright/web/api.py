@@ -8,6 +8,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse
 
 from slabwright.desk.scaling import AskedFor, scaled_as
+from slabwright.errors import FileError, Mistake
 from slabwright.files.wanted import Asked
 from slabwright.publish.compare_json import comparison_json
 from slabwright.publish.cutting_json import cutting_json
@@ -15,7 +16,6 @@ from slabwright.publish.ingredient import ingredient_json
 from slabwright.publish.json_form import spec_json
 from slabwright.publish.scaling_json import scaling_json
 from slabwright.spec.compare import compare
-from slabwright.spec.cut_sheet import cut_sheet
 from slabwright.store import cards, papers, revisions
 from slabwright.store.cards import CardRow
 from slabwright.store.errors import EditedMeanwhileError
@@ -23,6 +23,8 @@ from slabwright.store.revisions import Revision
 from slabwright.web.desk_pages import revision_at, slab_at, worked_revision
 from slabwright.web.fields import MOST_NUMBER, CardId, Find, RevisionNumber, Start
 from slabwright.web.house import acting, looking
+from slabwright.web.scale_asked import ScaleAsk
+from slabwright.web.scale_pages import asked_sheet, at_scale
 
 router = APIRouter(prefix="/api")
 
@@ -90,6 +92,19 @@ class ScaleTo(BaseModel):
         return AskedFor(asked, self.packs, self.allow, self.care, self.depth_counts)
 
 
+class CutTo(BaseModel):
+    """How a slab is to be cut; the card's own way, if nothing is said."""
+
+    model_config = _STRICT
+    cut: Words = Field(default="", description="As on a card: 5 x 4, trim 5 mm.")
+    count: Words = Field(default="", description="So many pieces.")
+    size: Words = Field(default="", description="Of a size: 58 x 47.5 mm.")
+    low: Words = Field(default="", description="A piece weighs at least so much.")
+    high: Words = Field(default="", description="And at most so much.")
+    least: Words = Field(default="", description="Not narrower than so much.")
+    within: Words = Field(default="", description="In which other tin of the card.")
+
+
 def _slab(row: CardRow) -> Json:
     return {
         "id": row.id,
@@ -144,6 +159,9 @@ def slabs(
 @router.post("/slabs", status_code=201, tags=["slabs"])
 def add_slab(request: Request, new: NewSlab) -> Json:
     """Keep a card as a slab of the kitchen."""
+    if not new.text.strip():
+        what = "There is nothing on this card."
+        raise FileError(Mistake(what, "Begin it with: slab and a name."))
     with acting(request) as visit:
         worked = visit.desk.worked(new.text)
         made = worked.read.card
@@ -272,11 +290,11 @@ def scale(
 
 
 @router.get("/slabs/{card_id}/cut", tags=["making"])
-def cut(request: Request, card_id: CardId, tin: Short = "") -> Json:
-    """The slab's cut in full: strokes in order, weights, what to promise."""
+def cut(request: Request, card_id: CardId, asked: Annotated[CutTo, Query()]) -> Json:
+    """The slab's cut in full, or another: strokes in order, weights, the promise."""
     with looking(request) as visit:
-        row = slab_at(visit, card_id)
-        return cutting_json(cut_sheet(visit.desk.worked(row.text).spec, tin))
+        ask = ScaleAsk(**asked.model_dump())
+        return cutting_json(asked_sheet(visit, at_scale(visit, card_id, ask), ask))
 
 
 @router.get("/larder", tags=["larder"])

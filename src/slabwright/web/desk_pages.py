@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 from difflib import SequenceMatcher
+from itertools import count
 from typing import Final
 
 from fastapi import APIRouter, Request, Response
 from starlette.exceptions import HTTPException
-from starlette.responses import RedirectResponse
+from starlette.responses import JSONResponse, RedirectResponse
 
 from slabwright.desk.worked import Worked
 from slabwright.store import cards, drafts, revisions
@@ -15,7 +16,15 @@ from slabwright.store.drafts import Draft
 from slabwright.store.errors import EditedMeanwhileError
 from slabwright.store.revisions import Revision
 from slabwright.web.desk_view import DeskView
-from slabwright.web.fields import Base, CardId, CardText, Flag, Note
+from slabwright.web.fields import (
+    Base,
+    CardId,
+    CardText,
+    DraftField,
+    DraftKey,
+    Flag,
+    Note,
+)
 from slabwright.web.house import Visit, acting, looking, render
 from slabwright.web.typed import as_typed
 
@@ -31,6 +40,8 @@ class AtDesk:
     card: CardRow
     revision: Revision
     draft: Draft | None
+    others: tuple[Draft, ...] = ()
+    """What else its author typed, in another window or another browser."""
 
     @property
     def text(self) -> str:
@@ -72,31 +83,43 @@ def draft_key(card_id: int) -> str:
     return f"card-{card_id}"
 
 
-def at_desk(visit: Visit, card_id: int) -> AtDesk:
-    """A slab as its editor opens it: with the draft of whoever sits there."""
+def drafts_of(visit: Visit, card_id: int) -> tuple[Draft, ...]:
+    """What whoever sits there typed of a slab, the newest first."""
+    every = drafts.listed(visit.connection, visit.kitchen_id, visit.author)
+    return tuple(one for one in every if one.card_id == card_id)
+
+
+def at_desk(visit: Visit, card_id: int, key: str = "") -> AtDesk:
+    """A slab as its editor opens it: with the draft of whoever sits there.
+
+    Args:
+        visit: the visit.
+        card_id: the slab.
+        key: which draft, where there are several; the newest if there is no such.
+    """
     card = slab_at(visit, card_id)
-    draft = drafts.one(
-        visit.connection, visit.kitchen_id, draft_key(card_id), visit.author
-    )
+    every = drafts_of(visit, card_id)
+    draft = next((one for one in every if one.key == key), every[0] if every else None)
     number = draft.based_on if draft else card.current
     revision = revision_at(visit, card_id, number)
+    others = tuple(one for one in every if one is not draft)
     if draft is not None and draft.text == revision.text:
         draft = None
-    return AtDesk(card, revision, draft)
+    return AtDesk(card, revision, draft, others)
 
 
 @router.get("/slabs/{card_id}")
-def slab_page(request: Request, card_id: CardId) -> Response:
+def slab_page(request: Request, card_id: CardId, draft: DraftKey = "") -> Response:
     """The desk of one slab."""
     with looking(request) as visit:
-        at = at_desk(visit, card_id)
+        at = at_desk(visit, card_id, draft)
         view = DeskView(
             visit.desk.worked(at.text), worked_revision(visit, at.revision).spec
         )
         return render(
             request, "slab.html", visit=visit, title=at.card.name, here="Slabs",
             stop="Desk", card=at.card, revision=at.revision, draft=at.draft,
-            view=view, text=at.text, base=at.revision.number,
+            others=at.others, view=view, text=at.text, base=at.revision.number,
             address=f"/slabs/{card_id}", is_new=False,
         )  # fmt: skip
 
@@ -114,31 +137,61 @@ def follow(request: Request, card_id: CardId, card: CardText = "", base: Base = 
 
 
 @router.post("/slabs/{card_id}/draft")
-def keep_draft(request: Request, card_id: CardId, card: CardText = "", base: Base = 0
-               ) -> Response:  # fmt: skip
-    """Keep what is typed, beside the revision that it began with."""
+def keep_draft(
+    request: Request,
+    card_id: CardId,
+    card: CardText = "",
+    base: Base = 0,
+    draft: DraftField = "",
+    seen: DraftField = "",
+) -> Response:
+    """Keep what is typed, beside the revision that it began with.
+
+    A draft that this window has not seen is another window's, and stays: this one
+    gets a key of its own.
+    """
     with acting(request) as visit:
         slab_at(visit, card_id)
         revision = revision_at(visit, card_id, base)
-        text, key = as_typed(card, revision.text), draft_key(card_id)
+        text = as_typed(card, revision.text)
+        key = own_key(visit, card_id, draft, seen, text)
         if text == revision.text:
             drafts.drop(visit.connection, visit.kitchen_id, key, visit.author)
-        else:
-            drafts.keep(
-                visit.connection, visit.kitchen_id, key, visit.author, text,
-                visit.house.now(), card_id=card_id, based_on=base,
-            )  # fmt: skip
-    return Response(status_code=204)
+            return JSONResponse({"key": key, "at": ""})
+        kept = drafts.keep(
+            visit.connection, visit.kitchen_id, key, visit.author, text,
+            visit.house.now(), card_id=card_id, based_on=base,
+        )  # fmt: skip
+    return JSONResponse({"key": key, "at": kept.at.isoformat()})
+
+
+def own_key(visit: Visit, card_id: int, key: str, seen: str, text: str) -> str:
+    """The key under which a window's text is kept without hurting another's.
+
+    Args:
+        visit: the visit.
+        card_id: the slab.
+        key: the key that the window has; empty if none.
+        seen: when the draft of that key was kept, as the window knows it.
+        text: what it is about to keep.
+    """
+    usual = draft_key(card_id)
+    own = key if key.startswith(f"{usual}~") else usual
+    there = {one.key: one for one in drafts_of(visit, card_id)}
+    if own not in there or there[own].text == text:
+        return own
+    if there[own].at.isoformat() == seen:
+        return own
+    return next(f"{usual}~{n}" for n in count(2) if f"{usual}~{n}" not in there)
 
 
 @router.post("/slabs/{card_id}/drop")
-def drop_draft(request: Request, card_id: CardId) -> Response:
+def drop_draft(request: Request, card_id: CardId, draft: DraftField = "") -> Response:
     """Let go of what was typed; the revision stands as it was."""
     with acting(request) as visit:
         slab_at(visit, card_id)
-        drafts.drop(
-            visit.connection, visit.kitchen_id, draft_key(card_id), visit.author
-        )
+        key = draft or draft_key(card_id)
+        drafts.drop(visit.connection, visit.kitchen_id, key, visit.author)
     return RedirectResponse(f"/slabs/{card_id}", status_code=303)
 
 
@@ -150,6 +203,7 @@ def keep(
     base: Base = 0,
     note: Note = "",
     as_trial: Flag = "",
+    draft: DraftField = "",
 ) -> Response:
     """Keep what is typed as the slab's next revision, or as a trial beside it."""
     try:
@@ -166,26 +220,33 @@ def keep(
                 is_proved=worked.read.card.proved is not None,
                 name=worked.spec.name or row.name, has_bom=row.has_bom,
             )  # fmt: skip
-            drafts.drop(
-                visit.connection, visit.kitchen_id, draft_key(card_id), visit.author
-            )
+            _let_go(visit, card_id, draft, text)
     except EditedMeanwhileError as error:
-        return _two_hands(request, card_id, (text, base, note), error)
+        return _two_hands(request, card_id, (text, base, note, draft), error)
     there = f"/trials#v{saved.number}" if saved.is_trial else ""
     return RedirectResponse(f"/slabs/{card_id}{there}", status_code=303)
+
+
+def _let_go(visit: Visit, card_id: int, key: str, text: str) -> None:
+    """Forget the drafts that are kept as a revision now."""
+    own = key or draft_key(card_id)
+    for one in drafts_of(visit, card_id):
+        if one.text == text or one.key == own:
+            drafts.drop(visit.connection, visit.kitchen_id, one.key, visit.author)
 
 
 def _two_hands(
     request: Request,
     card_id: int,
-    mine: tuple[str, int, str],
+    mine: tuple[str, int, str, str],
     error: EditedMeanwhileError,
 ) -> Response:
     """Both versions side by side; nothing is lost and nothing overwritten."""
-    text, base, note = mine
+    text, base, note, draft = mine
     with acting(request) as visit:
         drafts.keep(
-            visit.connection, visit.kitchen_id, draft_key(card_id), visit.author,
+            visit.connection, visit.kitchen_id, draft or draft_key(card_id),
+            visit.author,
             text, visit.house.now(), card_id=card_id, based_on=base,
         )  # fmt: skip
     with looking(request) as visit:
@@ -194,7 +255,7 @@ def _two_hands(
         return render(
             request, "two_hands.html", visit=visit, status=409, title=card.name,
             here="Slabs", card=card, theirs=error.theirs, mine=text, note=note,
-            base=base, view=DeskView(visit.desk.worked(text), theirs.spec),
+            draft=draft, base=base, view=DeskView(visit.desk.worked(text), theirs.spec),
             rows=_side_by_side(error.theirs.text, text),
         )  # fmt: skip
 

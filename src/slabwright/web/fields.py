@@ -18,3 +18,6 @@ CardId = Annotated[int, Path(ge=1, le=MOST_NUMBER)]
 RevisionNumber = Annotated[int, Path(ge=1, le=MOST_NUMBER)]
 Find = Annotated[str, Query(max_length=200)]
 Start = Annotated[int, Query(ge=0, le=1_000_000)]
+DraftKey = Annotated[str, Query(max_length=60)]
+DraftField = Annotated[str, Form(max_length=60)]
+"""The key of a draft, or when it was kept."""

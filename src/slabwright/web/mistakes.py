@@ -17,7 +17,7 @@ from slabwright.web.house import render
 LOG: Final = logging.getLogger("slabwright.web")
 
 _SAID: Final = {
-    404: ("There is no such page here.", "Look among the slabs."),
+    404: ("There is no such page here.", "Look in the list that it stood in."),
     405: ("This can't be done with that address.", "Go back and press the button."),
 }
 _BUG: Final = Mistake(

@@ -29,7 +29,7 @@ def start_page(request: Request) -> Response:
         return render(
             request, "start.html", visit=visit, title="Paste a recipe", here="Slabs",
             view=DeskView(visit.desk.worked(text), is_new=True), text=text, base=0,
-            address="/start", is_new=True, is_first=not count,
+            address="/start", is_new=True, draft=None, others=(), is_first=not count,
         )  # fmt: skip
 
 

@@ -126,9 +126,41 @@ document.addEventListener("click", (event) => {
 
 // coming and going ----------------------------------------------------------
 
-form.addEventListener("submit", () => {
-  draft.drop();
-  sessionStorage.setItem(`caret:${form.action}`, JSON.stringify([area.selectionStart, scrollY]));
+/** Send the form as a browser does by itself: the answer becomes the page. */
+function sendPlainly(button) {
+  if (button?.name) {
+    const field = document.createElement("input");
+    field.type = "hidden";
+    field.name = button.name;
+    field.value = button.value;
+    form.append(field);
+  }
+  HTMLFormElement.prototype.submit.call(form);
+}
+
+form.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const button = event.submitter;
+  draft.keepHere();
+  try {
+    const answer = await fetch(form.action, {
+      method: "POST",
+      headers: { "Content-Type": "application/x-www-form-urlencoded" },
+      body: new URLSearchParams(new FormData(form, button)),
+    });
+    if (!answer.ok) {
+      sendPlainly(button); // what is wrong, or another's hand, is a page of its own
+      return;
+    }
+    draft.drop();
+    sessionStorage.setItem(`caret:${form.action}`, JSON.stringify([area.selectionStart, scrollY]));
+    if (answer.url.split("#")[0] === location.href.split("#")[0]) location.reload();
+    else location.assign(answer.url);
+  } catch {
+    const words = "The program does not answer. What you typed is kept in this browser.";
+    if (state) state.textContent = words;
+    say.textContent = words;
+  }
 });
 document.getElementById("drop")?.addEventListener("submit", () => draft.drop());
 
@@ -136,7 +168,10 @@ complete(area, document.getElementById("offered"), grid.dataset.complete); // be
 listenToKeys(area, form); // editor's keys: what is offered is taken first
 grow();
 
+const own = draft.elsewhere();
+if (own) location.replace(`${location.pathname}?draft=${encodeURIComponent(own)}`);
 const left = draft.left();
+if (left && left.text === area.value) draft.drop();
 if (left && left.text !== area.value) {
   if (left.base === base) {
     write(area, 0, area.value.length, left.text, 0);

@@ -1,11 +1,24 @@
 // What is typed is kept: at once in this browser, soon after in the kitchen's store.
 const WAIT_MS = 400;
 
+/** Keep what is typed in `area`; every window has a draft of its own. */
 export function keepDraft(form, area, base) {
   const address = form.dataset.draft;
-  const key = `slabwright-draft:${address}`;
+  const here = `slabwright-draft:${address}`;
+  const ownKey = `slabwright-key:${address}`;
+  let key = form.dataset.key ?? "";
+  let seen = form.dataset.at ?? "";
   let timer = 0;
   let inStore = area.value;
+
+  function called(name) {
+    key = name;
+    sessionStorage.setItem(ownKey, name);
+    for (const id of ["draft", "drop-draft"]) {
+      const field = document.getElementById(id);
+      if (field) field.value = name;
+    }
+  }
 
   async function send() {
     clearTimeout(timer);
@@ -16,20 +29,29 @@ export function keepDraft(form, area, base) {
         method: "POST",
         keepalive: text.length < 60000, // the browser's own limit
         headers: { "Content-Type": "application/x-www-form-urlencoded" },
-        body: new URLSearchParams({ card: text, base }),
+        body: new URLSearchParams({ card: text, base, draft: key, seen }),
       });
       if (!answer.ok) return;
+      if (answer.status === 200) {
+        const kept = await answer.json();
+        called(kept.key);
+        seen = kept.at;
+      }
       inStore = text;
-      if (area.value === text) localStorage.removeItem(key);
+      if (area.value === text) localStorage.removeItem(here);
     } catch {
       timer = setTimeout(send, 3000); // the server is away: it stays in this browser
     }
   }
 
-  area.addEventListener("input", () => {
+  function keepHere() {
     try {
-      localStorage.setItem(key, JSON.stringify({ text: area.value, base }));
+      localStorage.setItem(here, JSON.stringify({ text: area.value, base }));
     } catch { /* the browser's room is full: the store has it in a moment */ }
+  }
+
+  area.addEventListener("input", () => {
+    keepHere();
     clearTimeout(timer);
     timer = setTimeout(send, WAIT_MS);
   });
@@ -42,16 +64,24 @@ export function keepDraft(form, area, base) {
     /** What this browser kept that never reached the store. */
     left: () => {
       try {
-        const found = JSON.parse(localStorage.getItem(key) ?? "null");
+        const found = JSON.parse(localStorage.getItem(here) ?? "null");
         return found && typeof found.text === "string" ? found : null;
       } catch {
         return null;
       }
     },
+    keepHere,
     drop: () => {
       clearTimeout(timer);
       inStore = area.value;
-      localStorage.removeItem(key);
+      localStorage.removeItem(here);
+      sessionStorage.removeItem(ownKey);
+    },
+    /** The draft that this window wrote, if the page shows another one. */
+    elsewhere: () => {
+      const own = sessionStorage.getItem(ownKey);
+      const others = (form.dataset.others ?? "").split(" ");
+      return own && own !== form.dataset.key && others.includes(own) ? own : "";
     },
   };
 }
