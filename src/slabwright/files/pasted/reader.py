@@ -29,6 +29,12 @@ from slabwright.spec.card import SaidCut, SaidTin
 UNNAMED: Final = "Pasted recipe"
 _MOST_ASKS: Final = 200
 _STOP: Final = re.compile(r"(?<=[a-z\d)°][.!?])\s+(?=[A-Z])|(?<=[a-z]{3})\.(?=[A-Z])")
+_AMERICAN: Final = re.compile(
+    r"\d\s?°?\s?F\b|\bsticks?\b|all[- ]purpose|confectioners|half[- ]and[- ]half"
+    r"|heavy (?:whipping )?cream|kosher salt|graham cracker",
+    re.IGNORECASE,
+)
+"""Words that a recipe from America has and one from elsewhere hardly ever."""
 
 
 def read_pasted(text: str, names: Names, tins: Tins, file: str = "") -> CardRead:
@@ -161,6 +167,7 @@ class _Builder:
         self._drop_empty()
         self._settle_tin()
         self._ask_empty()
+        self._ask_cups(text)
         card = replace(self._draft.card(), asks=tuple(self._asks), is_pasted=True)
         return CardRead(
             card, tuple(self._read), (), text, self._draft.file, is_pasted=True
@@ -200,6 +207,24 @@ class _Builder:
                 *(Reading(o.text, f"write tin {o.text}") for o in others[:3]),
             )
             self._asks.append(Ask("tin", "Which tin? The text names more.", readings))
+
+    def _ask_cups(self, text: str) -> None:
+        """A recipe that reads American and measures in cups: ours are larger."""
+        has_cups = any(
+            amount.unit.name == "cup"
+            for block in self._draft.blocks
+            for event in block.events
+            if isinstance(event, Line)
+            for amount in event.amounts
+        )
+        if self._names.country == "US" or not has_cups or not _AMERICAN.search(text):
+            return
+        readings = (
+            Reading("the kitchen's cup", "it counts: 250 ml where spoons are metric"),
+            Reading("US, 237 ml", "set the kitchen's spoons to US"),
+        )
+        what = "Which cup? The recipe reads American."
+        self._asks.append(Ask("cups", what, readings))
 
     def _ask_empty(self) -> None:
         """Layers none of whose lines has a weight."""
