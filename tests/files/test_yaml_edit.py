@@ -161,6 +161,14 @@ def test_an_empty_list_takes_its_first_row(empty: str) -> None:
     assert ("# only" in after) == ("# only" in empty)
 
 
+def test_what_only_looks_like_a_comment_never_slips_into_another_row() -> None:
+    blocks = "- note: |\n    one\n- note: |\n    two\n    # three\n"
+
+    after = without_row(Text(blocks), 1)
+
+    assert plain_of(Text(after)) == [{"note": "one\n"}]
+
+
 @pytest.mark.parametrize("number", [-1, 3, 99])
 def test_a_row_that_is_not_there_is_an_error(number: int) -> None:
     with pytest.raises(FileError, match="has no row"):

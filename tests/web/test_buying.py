@@ -2,7 +2,9 @@
 
 import json
 import re
+from base64 import b64encode
 from dataclasses import replace
+from hashlib import sha256
 from html import unescape
 from typing import Any
 
@@ -403,6 +405,8 @@ def test_the_list_is_that_of_the_terminal(
     assert "plain flour: 550 g of 2,000 g" in shown
     assert "12 medium eggs" in shown
     assert "egg white: 339 g" in shown
+    assert "lemon zest: 33 g" in shown  # of 2 trays, as for one slab above
+    assert "of 9.6 lemons" in shown
     assert "14 to 30 days, chilled, wrapped" in shown
 
 
@@ -424,7 +428,10 @@ def test_the_page_to_print_may_use_its_own_style_and_no_other(
 
     policy = answer.headers["content-security-policy"]
     assert "To buy" in answer.text
-    assert re.search(r"style-src 'sha256-[\w+/=]{44}';", policy)
+    style = re.search(r"<style>(.*?)</style>", answer.text, re.DOTALL)
+    assert style is not None
+    digest = b64encode(sha256(style[1].encode()).digest()).decode()
+    assert f"style-src 'sha256-{digest}';" in policy
     assert "unsafe" not in policy
     assert "default-src 'none'" in policy
 

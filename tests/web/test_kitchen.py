@@ -156,6 +156,16 @@ def test_what_the_file_refuses_is_said_and_what_was_typed_stays(
     assert paper(kitchen).number == 1
 
 
+def test_country_and_currency_may_be_typed_small(
+    client: TestClient, kitchen: Kitchen
+) -> None:
+    sent = fields_of(client.get("/kitchen/edit/house").text)
+
+    client.post("/kitchen/edit/house", data=sent | {"country": "ie", "currency": "eur"})
+
+    assert said_otherwise(paper(kitchen).text)[1] == ["country: IE", "currency: EUR"]
+
+
 def test_the_name_of_the_kitchen_follows_its_file(
     client: TestClient, kitchen: Kitchen
 ) -> None:
@@ -359,6 +369,35 @@ def test_a_paper_that_came_broken_breaks_no_page(
         assert client.get(address).status_code == 200, address
     assert "To put right" in client.get("/kitchen").text
     assert "Line" in mistakes(client.get(f"/kitchen/papers/{name}").text)
+
+
+@pytest.mark.parametrize(
+    ("name", "typed"),
+    [("larder.yaml", "- {like: plain flour}"), ("prices.yaml", "- {pack: 1 kg}")],
+)
+def test_no_paper_is_kept_of_which_nothing_could_be_used(
+    client: TestClient, kitchen: Kitchen, name: str, typed: str
+) -> None:
+    answer = client.post(f"/kitchen/papers/{name}", data={"text": typed, "base": 1})
+
+    assert answer.status_code == 422
+    assert "is missing" in mistakes(answer.text)
+    assert paper(kitchen, name).number == 1
+
+
+def test_a_price_list_with_a_row_too_many_is_kept_and_the_row_is_named(
+    client: TestClient, kitchen: Kitchen
+) -> None:
+    typed = paper(kitchen, "prices.yaml").text + (
+        "- {ingredient: moon dust, pack: 1 kg, price: 1}\n"
+    )
+
+    client.post("/kitchen/papers/prices.yaml", data={"text": typed, "base": 1})
+
+    assert paper(kitchen, "prices.yaml").text == typed
+    page = client.get("/buying").text
+    assert "The larder has no 'moon dust'" in mistakes(page)
+    assert "not used: the larder has no such name" in page
 
 
 def test_the_text_is_followed_while_it_is_typed(client: TestClient) -> None:

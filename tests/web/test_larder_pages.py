@@ -139,14 +139,22 @@ def test_every_ingredient_has_a_page_without_a_promise(client: TestClient) -> No
         )
 
 
-def test_the_bar_comes_to_the_whole(client: TestClient) -> None:
-    page = client.get("/larder/butter-unsalted").text
+@pytest.mark.parametrize(
+    "id", ["butter-unsalted", "dark-chocolate-60", "tahini", "coconut-oil", "rum", OWN]
+)
+def test_the_bar_comes_to_the_whole(client: TestClient, id: str) -> None:
+    per_100g = told("show", id)["per_100g"]
+    assert isinstance(per_100g, dict)
+
+    page = client.get(f"/larder/{id}").text
 
     sentence = re.search(r'<desc id="made-of-desc">(.*?)</desc>', page)
     assert sentence is not None
-    shares = [float(x) for x in re.findall(r"([\d.]+)%", sentence[1])]
-    assert sum(shares) == pytest.approx(100, abs=0.3)
-    assert "fat 82.8%" in sentence[1]  # 82.9 of 100.1 g, CIQUAL 16400
+    shares = {n: float(x) for n, x in re.findall(r"(\w[\w ]*) ([\d.]+)%", sentence[1])}
+    assert sum(shares.values()) == pytest.approx(100, abs=0.3)
+    whole = sum(v["g"] for n, v in per_100g.items() if n != "saturates")
+    fat = sum(v["g"] for n, v in per_100g.items() if n.startswith("fat_"))
+    assert shares.get("fat", 0.0) == pytest.approx(100 * fat / whole, abs=0.051)
 
 
 def test_it_says_which_slabs_take_it_and_what_it_costs(client: TestClient) -> None:

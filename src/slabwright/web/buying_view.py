@@ -176,7 +176,7 @@ def missing_of(folder: Folder, counter: Counter, on: date) -> Iterator[Missing]:
     slabs: dict[tuple[str, str], dict[str, None]] = {}
     for slab in counter.slabs:
         for use in slab.uses:
-            if use.larder_id and prices.offers(use.larder_id, on):
+            if prices.offers(use.larder_id, on):
                 continue
             slabs.setdefault((use.larder_id, use.name), {})[slab.card.name] = None
     for (id, name), taken in slabs.items():
