@@ -181,7 +181,7 @@ def test_what_the_card_says_otherwise_is_named(old: str, new: str, what: str) ->
     made = against(TIDES, TIDES.replace(old, new, 1))
 
     assert [one.what for one in made.said] == [what]
-    assert made.lines == ()
+    assert (made.lines, made.taken) == ((), ())
 
 
 def test_layers_in_another_order_are_named() -> None:
@@ -293,6 +293,14 @@ def test_a_line_that_could_not_be_read_is_named_with_its_number() -> None:
     assert not came.same
 
 
+def test_a_line_that_could_not_be_read_differs_though_nothing_else_does() -> None:
+    odd = TIDES.replace("keep chilled", "cut into seashells\nkeep chilled")
+    made = against(TIDES, odd)
+
+    assert (made.said, made.lines, len(made.unread)) == ((), (), 1)
+    assert not made.same
+
+
 def test_two_cards_with_the_same_odd_line_are_the_same_as_far_as_they_were_read() -> (
     None
 ):
@@ -363,7 +371,9 @@ def test_other_words_for_one_amount_are_no_change(old: str, new: str) -> None:
         ("6 eggs, medium", "6 eggs, large", "lines"),
         ("1 tsp fine salt", "1 heaped tsp fine salt", "lines"),
         ("300 g eggs", "6 eggs = 300 g", "said"),
+        ("300 g eggs", "300 g eggs = 300 g", "said"),
         ("6 eggs = 300 g", "6 eggs = 300 g, weighed", "said"),
+        ("1 tsp salt = 6 g", "1 heaped tsp salt = 6 g", "said"),
         ("butter for greasing", "butter to serve", "lines"),
         ("20 g butter", "20 g butter for greasing", "lines"),
     ],
@@ -381,10 +391,17 @@ def test_another_amount_is_told_once(old: str, new: str, what: str) -> None:
 def test_of_two_lines_of_one_name_the_one_that_went_is_gone(
     goes: int, stays: int
 ) -> None:
-    two = "slab A\nlayer B\n  30 g caster sugar\n  100 g caster sugar\n"
-    one = f"slab A\nlayer B\n  {stays} g caster sugar\n"
+    card = "slab A\nlayer B\n  5 g {}\n{}  7 g {}\n"
+    two = "  30 g caster sugar\n  100 g caster sugar\n"
+    one = f"  {stays} g caster sugar\n"
+    made = against(
+        card.format("fine salt", two, "cocoa butter"),
+        card.format("plain flour", one, "whole milk"),
+    )
 
-    assert [(o.what, o.before_g) for o in against(two, one).lines] == [("gone", goes)]
+    assert [(o.what, o.before_g) for o in made.lines if o.name == "caster sugar"] == [
+        ("gone", goes)
+    ]
 
 
 def test_a_card_of_a_component_is_no_slab() -> None:
