@@ -339,8 +339,6 @@ def test_a_file_that_reaches_into_the_list() -> None:
     at = data.index(b"PK\x01\x02") + 20
     (squeezed,) = struct.unpack_from("<L", data, at)
     struct.pack_into("<L", data, at, squeezed + 4)
-    with zipfile.ZipFile(io.BytesIO(data)) as read:
-        assert read.read("a") == b"x" * 99  # the library itself would give it
 
     refused(bytes(data), "damaged")
 

@@ -135,7 +135,7 @@ def test_stopping_leads_to_a_page_of_ours(client: TestClient, came: str) -> None
 
 def test_what_is_not_worked_on_is_not_there(client: TestClient, slab: int) -> None:
     assert client.get(f"/work/{'0' * 64}").status_code == 404
-    assert client.get("/work/abc").status_code == 422
+    assert client.get("/work/" + "abc").status_code == 422
     assert client.get(f"/slabs/{slab}/scale?work={'0' * 64}").status_code == 200
     assert client.post("/slabs/4711/work").status_code == 404
     refused = client.post(f"/slabs/{slab}/work", data={"count": "many"})

@@ -215,11 +215,9 @@ def _what_is_it(where: str, line: WeighedLine, book: Book) -> Iterator[Ask]:
         readings += [Reading(other, f"write {other}") for other in near]
         yield Ask(where, f"What is '{name}'?", tuple(readings), span)
     elif isinstance(line.grams, Unweighable) and line.line.amounts:
-        readings = (
-            Reading("not known", "the layer's weight is withheld"),
-            Reading("its grams", f"write them before its name: 50 g {name}"),
-        )
-        yield Ask(where, line.grams.what, readings, span)
+        unknown = Reading("not known", "the layer's weight is withheld")
+        grams = Reading("its grams", f"write them before its name: 50 g {name}")
+        yield Ask(where, line.grams.what, (unknown, grams), span)
 
 
 def _which_measure(where: str, line: WeighedLine) -> Ask:

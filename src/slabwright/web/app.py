@@ -6,12 +6,14 @@ from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from importlib.resources import files
+from os import PathLike, stat_result
 from typing import Final
 
 import sqlalchemy as sa
 from fastapi import FastAPI
 from starlette.responses import RedirectResponse, Response
 from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
 
 from slabwright.desk.desks import Desks
 from slabwright.desk.work import Worker
@@ -107,7 +109,13 @@ def _static(app: FastAPI) -> None:
 class _Files(StaticFiles):
     """Files of the front end: kept by the browser, asked after each time."""
 
-    def file_response(self, *args: object, **kwargs: object) -> Response:
-        response = super().file_response(*args, **kwargs)  # type: ignore[arg-type]
+    def file_response(
+        self,
+        full_path: str | PathLike[str],
+        stat_result: stat_result,
+        scope: Scope,
+        status_code: int = 200,
+    ) -> Response:
+        response = super().file_response(full_path, stat_result, scope, status_code)
         response.headers["Cache-Control"] = "no-cache"
         return response

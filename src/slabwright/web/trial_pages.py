@@ -33,7 +33,7 @@ PAGE: Final = 30
 _PX_PER_MM: Final = 2.0
 _MOST_BESIDE: Final = 6
 _SHARES: Final = ("share_of_mass", "water_share", "fat_share", "sugars_share")
-Beside = Annotated[list[int], Query(max_length=_MOST_BESIDE)]
+Beside = Annotated[list[int], Query(default_factory=list, max_length=_MOST_BESIDE)]
 Number = Annotated[int, Form(ge=1, le=MOST_NUMBER)]
 
 
@@ -80,7 +80,7 @@ def _grams(value: float | None) -> str:
 def trials_page(
     request: Request,
     card_id: CardId,
-    beside: Beside = [],  # noqa: B006  read, never changed
+    beside: Beside,
     start: Annotated[int, Query(ge=0, le=MOST_NUMBER)] = 0,
 ) -> Response:
     """Every revision, the newest first; those that were chosen stand side by side."""

@@ -3,6 +3,8 @@ import { Idiomorph } from "./vendor/idiomorph.js";
 
 const KEEPS = {
   callbacks: {
+    // most of a card stays as it was
+    beforeNodeMorphed: (node, fresh) => !node.isEqualNode(fresh),
     // what somebody has unfolded stays so
     beforeAttributeUpdated: (name, node) => !(name === "open" && node.tagName === "DETAILS"),
   },
@@ -54,11 +56,12 @@ export function follow(form, { after, away }) {
   function put(html) {
     const template = document.createElement("template");
     template.innerHTML = html;
+    form.dataset.sentence = template.content.getElementById("sentence")?.textContent ?? "";
     for (const part of [...template.content.children]) {
       const there = document.getElementById(part.id);
-      if (there) Idiomorph.morph(there, part.outerHTML, KEEPS);
+      part.remove(); // as it is, for it need not be read from text again
+      if (there) Idiomorph.morph(there, part, KEEPS);
     }
-    form.dataset.sentence = template.content.getElementById("sentence")?.textContent ?? "";
   }
 
   return run;
