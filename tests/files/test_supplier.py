@@ -239,3 +239,20 @@ def test_whatever_is_typed_gives_shares_or_an_error(
         return
     assert all(0 <= value <= 100 for value in said.per_100g.values())
     assert set(said.stated) <= set(said.per_100g)
+
+
+def test_a_list_of_ingredients_is_no_row_of_figures() -> None:
+    text = (
+        "Praline paste\n"
+        "Ingredients: hazelnuts 50%, sugar, emulsifier (soya lecithin).\n"
+        "May contain traces of almonds and milk.\n"
+        "Energy 2260 kJ\nFat 35 g\nof which saturates 2.9 g\n"
+        "Carbohydrate 50.2 g\nof which sugars 48.9 g\nProtein 7.5 g\nSalt 0.01 g\n"
+        "Allergens: hazelnuts, soya. Traces of milk.\n"
+    )
+
+    found = read_specification(text)
+
+    assert found.per_100g["sugars"] == 48.9
+    assert found.per_100g["fat"] == 35
+    assert not any("traces" in one.what.casefold() for one in found.notes)

@@ -22,6 +22,13 @@ _ASIDE: Final = re.compile(
 _THOUSANDS: Final = re.compile(
     r"(?<![\d.,/])\d{1,3}(?:[ \u00a0\u2009\u202f'’]\d{3})+(?![\d/])(?:[.,]\d+)?"
 )
+_LISTED: Final = re.compile(
+    r"^[ \t]*(?:ingredients?[ \t]*[:.]|allerg(?:ens?|y)\b|may[ \t]+contain\b).*"
+    r"(?:\n(?![ \t]*$|[ \t]*(?:energy|(?:total[ \t]+)?fats?|of[ \t]+which|carbo|sugars?"
+    r"|fibre|fiber|protein|salt|sodium|nutri|typical|per)\b).*)*",
+    re.IGNORECASE | re.MULTILINE,
+)
+"""What it is made of, and its allergens: their words are no rows of figures."""
 _TWO_FIGURES: Final = re.compile(r"(?<=\d\d)/(?=\d\d)")
 
 
@@ -43,7 +50,8 @@ def evened(text: str, file: str) -> str:
         what = f"The figures are '{other.group()}'."
         do = "Write them per 100 g, or put that column first."
         raise FileError(Mistake(what, do, Where(file, span)))
-    return _TWO_FIGURES.sub("|", _THOUSANDS.sub(_tight, _ASIDE.sub(_blank, blank)))
+    rows = _ASIDE.sub(_blank, _LISTED.sub(_blank, blank))
+    return _TWO_FIGURES.sub("|", _THOUSANDS.sub(_tight, rows))
 
 
 def _blank(found: re.Match[str]) -> str:
