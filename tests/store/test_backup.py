@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import os
 import struct
 import zlib
 from collections.abc import Callable
@@ -30,6 +31,7 @@ from slabwright.store.backup_parts import TABLES, line_of, rows
 from slabwright.store.engine import open_store, reading, sqlite_url, writing
 from slabwright.store.errors import StoppedError, StoreError
 from slabwright.store.folder import taken_out
+from tests.postgres import Server
 from tests.store.kitchen import DAY, NOOR, TEXT, a_card, later, saved
 
 ODD = "½ Crème \u2028\ufeff\r\n\x01\U0001f34b\\\"'"
@@ -105,6 +107,40 @@ def test_a_backup_comes_back_on_the_other_engine(
     assert facts.size == path.stat().st_size
     with reading(store) as c, reading(other) as there:
         assert dict(taken_out(c, kitchen)) == dict(taken_out(there, kitchen))
+
+
+def test_a_backup_is_the_same_from_a_database_that_sorts_by_a_language(
+    postgres: Server, whole: tuple[Path, bytes], tmp_path: Path
+) -> None:
+    url = postgres.database_sorted_as("en-GB")
+    store = open_store(url)
+    with reading(store) as c:
+        is_first = c.execute(sa.text("SELECT 'a' < 'B'")).scalar_one()
+    path = tmp_path / "one.backup"
+    path.write_bytes(whole[1])
+    restore(path, store)
+    back_up(store, path)
+    store.dispose()
+    postgres.drop(url)
+
+    assert is_first  # by their bytes it is the other way round
+    assert path.read_bytes() == whole[1]
+
+
+def test_a_backup_is_on_the_disk_before_it_has_its_name(
+    store: sa.Engine, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path, sync = tmp_path / "one.backup", os.fsync
+    had_its_name: list[bool] = []
+
+    def noted(descriptor: int) -> None:
+        had_its_name.append(path.exists())
+        sync(descriptor)
+
+    monkeypatch.setattr(os, "fsync", noted)
+    back_up(store, path)
+
+    assert had_its_name == [False, True]  # the file, then its folder
 
 
 def test_a_restored_store_goes_on_counting(

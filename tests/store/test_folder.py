@@ -532,6 +532,47 @@ def test_a_text_too_long_does_not_take_its_history_along(
     assert what_is_listed(c, theirs) == what_is_listed(c, kitchen)
 
 
+def test_a_paper_comes_whole_or_not_at_all(
+    c: sa.Connection, kitchen: int, theirs: int
+) -> None:
+    for number, text in enumerate(("one", "two")):
+        papers.save(c, kitchen, "larder.yaml", text, NOOR, based_on=number)
+    files = out(c, kitchen) | {"history/papers/larder.yaml/0002.paper": b"a\0"}
+    put = brought(c, theirs, files)
+
+    assert list(refused(put)) == ["history/papers/larder.yaml"]
+    assert (put.came, put.unchanged) == (("larder.yaml",), ())
+    (only,) = papers.history(c, theirs, "larder.yaml")
+    assert (only.text, only.author) == ("two", "Ann")
+
+
+def test_a_paper_that_cannot_be_kept_leaves_its_history(
+    c: sa.Connection, kitchen: int, theirs: int
+) -> None:
+    papers.save(c, kitchen, "larder.yaml", "one", NOOR, based_on=0)
+    put = brought(c, theirs, out(c, kitchen) | {"larder.yaml": b"a\0"})
+
+    assert list(refused(put)) == ["larder.yaml"]
+    assert all(path.startswith("history/papers/") for path in put.came)
+    (only,) = papers.history(c, theirs, "larder.yaml")
+    assert (only.text, only.author) == ("one", "Noor")
+
+
+def test_two_pictures_alike_stay_two(
+    c: sa.Connection, kitchen: int, theirs: int
+) -> None:
+    card = a_card(c, kitchen)
+    for _ in range(2):
+        photos.add(
+            c, kitchen, card.id, b"x", NOOR, media_type="image/png", width=1, height=1
+        )
+    files = out(c, kitchen)
+    brought(c, theirs, files)
+
+    assert out(c, theirs) == files
+    assert brought(c, theirs, files).came == ()
+
+
 def test_a_picture_without_its_card_is_kept_as_a_file(
     c: sa.Connection, kitchen: int, theirs: int
 ) -> None:

@@ -13,19 +13,21 @@ from slabwright.store.papers import Paper
 def put_paper(put: Putting, name: str) -> None:
     """Take in what the folder has of this paper."""
     history = _history(put, name)
-    data = put.waiting.get(name)
+    here = papers.latest(put.c, put.kitchen_id, name)
+    known = {_said(one) for one in papers.history(put.c, put.kitchen_id, name)}
+    last: Paper | None = None
+    with put.refusing(form.paper_history_path(name)):
+        last = _added(put, history, known)
     with put.refusing(name):
-        here = papers.latest(put.c, put.kitchen_id, name)
-        known = {_said(one) for one in papers.history(put.c, put.kitchen_id, name)}
-        wanted = None if data is None else form.decoded(data, name)
-        is_new = wanted is not None and wanted not in known
-        last = _added(put, history, known, here)
-        if wanted is not None and is_new:
-            last = _on_top(put, name, wanted, last)
-        elif here is not None and last is not None:
-            _on_top(put, name, _said(here), last)  # what came is older than ours
-        if data is not None:
+        is_new = False
+        if name in put.waiting:
+            wanted = form.decoded(put.waiting[name], name)
+            is_new = wanted not in known
             (put.came if is_new else put.unchanged).append(name)
+            if is_new:
+                _on_top(put, name, wanted)
+        if not is_new and here is not None and last is not None:
+            _on_top(put, name, _said(here))  # what came is older than ours
     put.take(name)
 
 
@@ -59,42 +61,38 @@ def _read(name: str, number: int, files: dict[str, bytes]) -> Paper:
 
 
 def _added(
-    put: Putting,
-    history: tuple[Paper, ...],
-    known: set[tuple[str, bool]],
-    here: Paper | None,
+    put: Putting, history: tuple[Paper, ...], known: set[tuple[str, bool]]
 ) -> Paper | None:
-    """Add what was never said here, as it came; the last of it, if there was any.
-
-    A kitchen without this paper takes the whole history, twice the same text too.
-    """
-    number, last = here.number if here else 0, None
+    """Add what was never said here, as it came; the last of it, if there was any."""
+    last: Paper | None = None
     for paper in history:
         path = f"{form.paper_history_path(paper.name)}/{paper.number:04}"
         both = (f"{path}.paper", f"{path}.yaml")
-        if here is not None and _said(paper) in known:
+        if _said(paper) in known:
             put.unchanged.extend(both)
             continue
-        number += 1
+        number = _number(put, paper.name) + 1
         last = papers.add(put.c, put.kitchen_id, replace(paper, number=number))
         put.came.extend(both)
     return last
 
 
-def _on_top(
-    put: Putting, name: str, text: tuple[str, bool], last: Paper | None
-) -> Paper:
+def _on_top(put: Putting, name: str, text: tuple[str, bool]) -> None:
     """This text as the latest, unless it is."""
     before = papers.latest(put.c, put.kitchen_id, name)
-    if before is not None and _said(before) == text:
-        return before
-    number = before.number if before else 0
-    return papers.save(
-        put.c,
-        put.kitchen_id,
-        name,
-        text[0],
-        put.who,
-        based_on=number,
-        has_bom=text[1],
-    )
+    if before is None or _said(before) != text:
+        papers.save(
+            put.c,
+            put.kitchen_id,
+            name,
+            text[0],
+            put.who,
+            based_on=_number(put, name),
+            has_bom=text[1],
+        )
+
+
+def _number(put: Putting, name: str) -> int:
+    """Of a paper's latest revision; 0 where it has none."""
+    latest = papers.latest(put.c, put.kitchen_id, name)
+    return latest.number if latest else 0
