@@ -22,6 +22,7 @@ check: .venv/ready ## format, lint, types and who may import whom
 
 bench: .venv/ready .venv/tested-with ## measure how long things take
 	.venv/bin/python -m benchmarks
+	.venv/bin/python -m benchmarks.store
 
 docs: .venv/ready ## write the pages' outputs, tables and picture anew
 	.venv/bin/python -m tests.docs

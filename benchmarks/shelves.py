@@ -1,0 +1,67 @@
+"""The list of slabs, with ten in the kitchen and with ten thousand."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from statistics import median
+from time import perf_counter
+from typing import Final
+
+import httpx2
+import sqlalchemy as sa
+
+from benchmarks.cards import card
+from benchmarks.served import fill, serving
+from slabwright.store import kitchens
+from slabwright.store.engine import open_store, sqlite_url, writing
+from slabwright.web.shelf_pages import PAGE
+
+SIZES: Final = (10, PAGE, 10_000)
+"""The middle one fills a page, as ten thousand do: the fair one to compare with."""
+_ROUNDS: Final = 7
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfTaken:
+    """How long the first page of the list takes [ms], by the clock on the wall."""
+
+    slabs: int
+    shown: int
+    cold_ms: float
+    """After something in the kitchen changed: every card is worked out anew."""
+    warm_ms: float
+
+
+def shelves(scratch: Path) -> tuple[ShelfTaken, ...]:
+    """Each kitchen's list, by turns, from a server of its own.
+
+    Args:
+        scratch: where stores may be written.
+    """
+    return tuple(_shelf(scratch / f"shelf-{slabs}", slabs) for slabs in SIZES)
+
+
+def _shelf(data: Path, slabs: int) -> ShelfTaken:
+    fill(data, [card(n) for n in range(slabs)], with_demo=False)
+    engine = open_store(sqlite_url(data / "kitchen.db"))
+    cold, warm = [], []
+    with serving(data) as served, httpx2.Client(base_url=served.address) as client:
+        for _ in range(_ROUNDS):
+            _forget(engine)
+            cold.append(_ms(client))
+            warm += [_ms(client) for _ in range(3)]
+    engine.dispose()
+    return ShelfTaken(slabs, min(slabs, PAGE), median(cold), median(warm))
+
+
+def _forget(engine: sa.Engine) -> None:
+    """Have the app open the kitchen anew, as when a price changes."""
+    with writing(engine) as c:
+        kitchens.move_mark(c, kitchens.listed(c)[0].id)
+
+
+def _ms(client: httpx2.Client) -> float:
+    begun = perf_counter()
+    answer = client.get("/slabs", timeout=120)
+    took_ms = (perf_counter() - begun) * 1000
+    answer.raise_for_status()
+    return took_ms
