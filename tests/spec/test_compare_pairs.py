@@ -86,6 +86,52 @@ def test_lines_of_two_layers_of_one_name_do_not_move_between_them() -> None:
     assert sorted(line.what for line in against(one, other).lines) == ["added", "gone"]
 
 
+def test_a_layer_that_is_unlike_is_no_other_version() -> None:
+    one = f"{BEGINS}layer Crust\n  90 g plain flour\n"
+    other = f"{BEGINS}layer Mousse\n  90 g double cream 48%\n"
+
+    assert [pair.kind for pair in against(one, other).pairs] == ["gone", "added"]
+
+
+def test_one_layer_becomes_one_other_only() -> None:
+    one = (
+        f"{BEGINS}layer Lemon cream\n  90 g tahini\nlayer Lemon crisp\n  80 g tahini\n"
+    )
+    other = f"{BEGINS}layer Lemon creams\n  90 g tahini\n"
+
+    pairs = against(one, other).pairs
+
+    assert [(pair.name, pair.kind) for pair in pairs] == [
+        ("Lemon creams", "changed"), ("Lemon crisp", "gone"),
+    ]  # fmt: skip
+
+
+def test_of_two_that_came_the_nearest_in_weight_has_moved() -> None:
+    salt = "  {} g fine salt\n"
+    parts = [
+        f"layer {name}\n  {grams} g {of}\n"
+        for name, grams, of in (("B", 90, "tahini"), ("C", 80, "plain flour"),
+                                ("D", 70, "whole milk"))
+    ]  # fmt: skip
+    one = BEGINS + parts[0] + salt.format(9) + parts[1] + parts[2]
+    other = BEGINS + parts[0] + parts[1] + salt.format(2) + parts[2] + salt.format(8)
+
+    found = {(line.what, line.where, line.was_in) for line in against(one, other).lines}
+
+    assert found == {("added", "C", ""), ("moved", "D", "B")}
+
+
+def test_a_line_moves_past_a_layer_of_its_own_name() -> None:
+    salt, tahini = "  5 g fine salt\n", "  80 g tahini\n"
+    sugar, milk = "  90 g caster sugar\n", "  70 g whole milk\n"
+    one = f"{BEGINS}layer B\n{sugar}{salt}layer B\n{tahini}layer C\n{milk}"
+    other = f"{BEGINS}layer B\n{sugar}layer B\n{tahini}{salt}layer C\n{milk}{salt}"
+
+    moved = [line for line in against(one, other).lines if line.what == "moved"]
+
+    assert [(line.where, line.was_in) for line in moved] == [("C", "B")]
+
+
 def test_hundreds_of_layers_under_new_names_take_no_longer_than_working_them_out() -> (
     None
 ):

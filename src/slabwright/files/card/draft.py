@@ -145,7 +145,6 @@ class Draft:
         if not blocks:
             return None
         events = [event for block in blocks for event in block.events]
-        kind = next((block.kind for block in blocks if block.kind), "")
         broken = any(block.is_broken for block in blocks)
-        whole = replace(blocks[0], kind=kind, events=events, is_broken=broken)
+        whole = replace(blocks[0], events=events, is_broken=broken)
         return whole.component(self.file)
