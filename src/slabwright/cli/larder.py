@@ -93,7 +93,10 @@ def add(
         str, typer.Option("--like", help="What it is like, for all it does not say.")
     ] = "",
     contains: Annotated[
-        list[str] | None, typer.Option("--contains", help="An allergen in it.")
+        list[str] | None,
+        typer.Option(
+            "--contains", help="An allergen in it; none if it holds none of the 14."
+        ),
     ] = None,
     may_contain: Annotated[
         list[str] | None,

@@ -74,6 +74,7 @@ class Wanted:
     name: str
     like: str = ""
     contains: tuple[str, ...] = ()
+    """`none` alone says that none of the 14 is in it."""
     may_contain: tuple[str, ...] = ()
     source: str = ""
 
@@ -113,6 +114,8 @@ def addition(
         "source": wanted.source,
     }
     given = {key: value for key, value in fields.items() if value}
+    if [name.casefold().strip() for name in wanted.contains] == ["none"]:
+        given["contains"] = []
     _check(given)
     if per_100g:
         given["per_100g"] = _with_comments(per_100g, words)

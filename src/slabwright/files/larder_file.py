@@ -11,9 +11,11 @@ from slabwright.files.kitchen_file import Name, Strict
 from slabwright.files.raw import Text
 from slabwright.files.yaml_file import read_yaml
 from slabwright.formula.book import slug
+from slabwright.label.annex import listed
 from slabwright.larder.ingredient import (
     ALLERGENS,
     Allergen,
+    AllergensBy,
     Cited,
     Ingredient,
     Measure,
@@ -53,6 +55,7 @@ class OwnIngredient(Strict):
     )
     contains: list[str] = Field(default_factory=list)
     may_contain: list[str] = Field(default_factory=list)
+    so2_mg_kg: float | None = Field(None, ge=0, le=1e6)
     made_of: list[Name] = Field(default_factory=list, max_length=100)
     edible_share: float = Field(1.0, gt=0, le=1)
     source: str = Field("", max_length=500)
@@ -132,6 +135,9 @@ def _ingredient(
         note=f"like {like.name} where nothing else is said" if like else "",
         own=True,
         like=like.id if like else "",
+        allergens_by=_allergens_by(said),
+        allergen_answer=said.source if "contains" in said.model_fields_set else "",
+        so2_mg_kg=said.so2_mg_kg,
     )
 
 
@@ -197,20 +203,28 @@ def _fixed(
 def _allergens(
     said: OwnIngredient, like: Ingredient | None, source: Source
 ) -> tuple[Allergen, ...] | Mistake:
-    """Its own allergens where any are said, else those of what it is like."""
-    found: list[Allergen] = []
+    """What its row says, `contains: []` too; where it does not, as what it is like."""
+    found: dict[str, Allergen] = {}
     for name in said.contains:
         if (group := _allergen(name)) is None:
             return _no_allergen(name, "contains")
-        found.append(Allergen(group, "contains", "", source))
+        found[group] = Allergen(group, "contains", "", source)
     for name in said.may_contain:
         if (group := _allergen(name)) is None:
             return _no_allergen(name, "may_contain")
-        note = "its specification says: may contain"
-        found.append(Allergen(group, "may hide", note, source))
-    if found or like is None:
-        return tuple(found)
-    return like.allergens
+        note = "by its specification"
+        found.setdefault(group, Allergen(group, "may contain", note, source))
+    if "contains" in said.model_fields_set or like is None:
+        return tuple(found.values())
+    kept = {one.name: one for one in like.allergens if one.how == "contains"}
+    more = {one.name: one for one in like.allergens}
+    return tuple({**more, **found, **kept}.values())
+
+
+def _allergens_by(said: OwnIngredient) -> AllergensBy:
+    if "contains" in said.model_fields_set:
+        return "answer" if said.source else "row"
+    return "like" if said.like else "nobody"
 
 
 def _no_allergen(name: str, field: str) -> Mistake:
@@ -219,9 +233,13 @@ def _no_allergen(name: str, field: str) -> Mistake:
 
 
 def _allergen(name: str) -> str | None:
-    plain = name.casefold().strip()
+    """The allergen of this name, ours or the law's: `hazelnut`, `Brazil nuts`."""
+    plain = " ".join(name.casefold().split())
     singular = plain.removesuffix("s")
     for known in ALLERGENS:
         if plain == known or known.split(":")[-1] in {plain, singular}:
+            return known
+    for known, one in listed().items():
+        if plain in {word.casefold() for word in (one.in_law, *one.words)}:
             return known
     return None

@@ -87,12 +87,20 @@ class Measure:
 
 @dataclass(frozen=True, slots=True)
 class Allergen:
-    """An allergen that it contains, or that may hide in it: read the pack."""
+    """An allergen that it contains, that may hide in it, or that its pack warns of.
+
+    What `may hide` is a question to its supplier; `may contain` is the answer.
+    """
 
     name: str
-    how: Literal["contains", "may hide"]
+    how: Literal["contains", "may hide", "may contain"]
     note: str
     source: Source
+
+
+AllergensBy = Literal["larder", "like", "row", "answer", "nobody"]
+"""Who said its allergens: our tables, what it is like, its own row in the user's
+larder, that row with its source, or nobody yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +157,11 @@ class Ingredient:
     own: bool = False
     """Whether it comes from the user's own larder."""
     like: str = ""
+    allergens_by: AllergensBy = "larder"
+    allergen_answer: str = ""
+    """Where the user has its allergens from: specification, date, who read it."""
+    so2_mg_kg: float | None = None
+    """Total sulphur dioxide in it [mg/kg], where a specification gives it."""
     _row: Masses | None = field(default=None, init=False, repr=False, compare=False)
 
     @property
