@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from slabwright.cli import (
+    allergens,
     cards,
     comparing,
     cutting,
@@ -34,6 +35,7 @@ cutting.add_to(app)
 comparing.add_to(app)
 sheet.add_to(app)
 money.add_to(app)
+allergens.add_to(app)
 making.add_to(app)
 serving.add_to(app)
 keeping.add_to(app)

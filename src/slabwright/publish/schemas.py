@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from slabwright.publish.allergens_json import ALLERGENS_FOUND
 from slabwright.publish.compare_json import COMPARISON
 from slabwright.publish.cutting_json import CUTTING
 from slabwright.publish.json_schema import (
@@ -99,6 +100,7 @@ _ABOUT: Final = {
     "costing": "Slabs costed, and what prices do to them: cost --json.",
     "shopping": "What to buy, in whole packs: buy --json.",
     "comparison": "Two slabs, or two versions of one: compare --json.",
+    "allergens": "Allergens of slabs, the way of each, what to ask: allergens --json.",
     "check": "Mistakes and findings of cards: check --json.",
     "why": "Figures by name, or a finding, opened: why --json.",
     "found": "What a name was taken for: larder find --json.",
@@ -116,6 +118,7 @@ def output_schemas() -> dict[str, Schema]:
         "bench": BENCH,
         "costing": COSTING,
         "shopping": SHOPPING,
+        "allergens": ALLERGENS_FOUND,
         "check": _CHECK,
         "why": {"anyOf": [FIGURES, {"$ref": "#/$defs/finding"}]},
         "found": _FOUND,

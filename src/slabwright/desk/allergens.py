@@ -1,0 +1,37 @@
+"""The allergens of a kitchen's slabs, asked from the terminal or the app."""
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Final
+
+from slabwright.counter.allergen_matrix import AllergenMatrix, allergen_matrix
+from slabwright.files.folder import Folder
+from slabwright.label.contents import Contents
+from slabwright.spec.allergens import allergens_of
+from slabwright.spec.specification import Specification
+
+_LARDER: Final = "larder.yaml"
+
+
+def allergens_of_counter(
+    specs: Sequence[Specification],
+    folder: Folder,
+    on: date,
+    others: Sequence[Specification] = (),
+) -> AllergenMatrix:
+    """The allergens of these slabs, and of what else their kitchen makes.
+
+    Args:
+        specs: slabs, worked out.
+        folder: their kitchen. If its larder file can't be read, every slab is held.
+        on: the day whose packs are asked about.
+        others: other slabs made in the same kitchen.
+    """
+    contents = Contents(folder.larder, folder.kitchen.country)
+    is_unread = any(one.where.file.endswith(_LARDER) for one in folder.mistakes)
+    unread = (_LARDER,) if is_unread else ()
+    found, beside = (
+        [allergens_of(spec, contents, folder.prices, on, unread) for spec in some]
+        for some in (specs, others)
+    )
+    return allergen_matrix(found, on, beside)
