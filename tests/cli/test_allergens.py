@@ -5,6 +5,7 @@ import io
 import json
 import re
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
@@ -19,7 +20,7 @@ ASKED = [[TIDES], [LAMP], ["demo"], [WALK, "--matrix"], ["demo", "--on", "2020-0
 pytestmark = pytest.mark.usefixtures("bench")
 
 
-def slabs(*asked: str) -> dict[str, dict[str, object]]:
+def slabs(*asked: str) -> dict[str, dict[str, Any]]:
     found = json.loads(run("allergens", *asked, "--json").out)
     return {one["slab"]: one for one in found["slabs"]}
 
@@ -46,8 +47,8 @@ def test_the_demonstration_holds_what_its_scenario_says() -> None:
     # the scenario's own matrix, by hand from the lines; soya and the milk of dark
     # chocolate are its open points, the wheat beside oats and buckwheat our larder's
     found = slabs("demo")
-    contains = {name: set(one["contains"]) for name, one in found.items()}  # type: ignore[call-overload]
-    unknown = {name: set(one["unknown"]) for name, one in found.items()}  # type: ignore[call-overload]
+    contains = {name: set(one["contains"]) for name, one in found.items()}
+    unknown = {name: set(one["unknown"]) for name, one in found.items()}
 
     assert contains == {
         "Harbour Lamp": {
@@ -73,13 +74,13 @@ def test_a_twin_without_nuts_still_stands_in_a_kitchen_with_them(bench: Path) ->
     twin = slabs("demo/slabs/twin.card")["Twin"]
 
     assert twin["contains"] == ["sesame"]
-    beside = {one["allergen"]: one["slabs"] for one in twin["worked_with_in_kitchen"]}  # type: ignore[attr-defined]
+    beside = {one["allergen"]: one["slabs"] for one in twin["worked_with_in_kitchen"]}
     assert beside["nuts:hazelnut"] == ["Lantern Walk"]
 
 
 def test_an_answer_that_is_kept_closes_its_question() -> None:
     before = slabs(LAMP)["Harbour Lamp"]
-    asked = [one["about"] for one in before["questions"]]  # type: ignore[attr-defined]
+    asked = [one["about"] for one in before["questions"]]
     kept = run(
         "larder", "add", "dark chocolate 60%", "--like", "dark chocolate 60%",
         "--contains", "soya", "--source", "specification 2026-11-20, Morwen",
@@ -89,9 +90,9 @@ def test_an_answer_that_is_kept_closes_its_question() -> None:
 
     assert kept.code == 0, kept.err
     assert asked == ["porridge oats", "dark chocolate 60%"]
-    assert [one["about"] for one in after["questions"]] == ["porridge oats"]  # type: ignore[attr-defined]
-    assert "soya" in after["contains"]  # type: ignore[operator]
-    (way,) = [one for one in after["ways"] if one["allergen"] == "soya"]  # type: ignore[attr-defined]
+    assert [one["about"] for one in after["questions"]] == ["porridge oats"]
+    assert "soya" in after["contains"]
+    (way,) = [one for one in after["ways"] if one["allergen"] == "soya"]
     assert way["source"] == "specification 2026-11-20, Morwen"
 
 
@@ -104,11 +105,11 @@ def test_none_of_the_14_can_be_an_answer() -> None:
 
     assert added.code == 0, added.err
     assert "contains: []" in added.out
-    assert set(slabs(WALK)["Lantern Walk"]["unknown"]) == {"soya", "milk"}  # type: ignore[call-overload]
+    assert set(slabs(WALK)["Lantern Walk"]["unknown"]) == {"soya", "milk"}
 
 
 def test_a_question_names_who_sells_it_and_in_which_pack() -> None:
-    (oats, _) = slabs(LAMP)["Harbour Lamp"]["questions"]  # type: ignore[misc]
+    (oats, _) = slabs(LAMP)["Harbour Lamp"]["questions"]
 
     assert oats["who"] == "the merchant"
     assert oats["packs"] == ["5 kg from the merchant"]
