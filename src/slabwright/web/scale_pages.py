@@ -100,8 +100,11 @@ def _to_cut(visit: Visit, at: AtScale, ask: ScaleAsk) -> Worked:
     """The slab that is cut: scaled, where it is scaled to one kind of tin."""
     if len(ask.tins) != 1 or ask.within.strip():
         return at.worked
-    made = scaled_view(visit, at, ask)
-    slab = chosen(made.scaled.making, made.found, made.choice)
+    try:
+        made = scaled_view(visit, at, ask)
+        slab = chosen(made.scaled.making, made.found, made.choice)
+    except SlabwrightError:
+        return at.worked  # what is wrong stands beside the other half
     return visit.desk.worked(text_of_card(slab))
 
 
