@@ -13,10 +13,12 @@ import pytest
 from tests.label.kitchen import (
     DAY,
     PLACES,
+    card,
     cards_of,
     counter,
     folder,
     hiding_kitchen,
+    letters,
     like,
 )
 
@@ -132,3 +134,13 @@ def test_what_other_slabs_hold_stands_apart_from_the_suppliers_words() -> None:
     assert with_egg_warned.found.may_contain == ("egg",)
     shown = {one.group: cell_letters(one) for one in with_egg_warned.cells}
     assert (shown["nuts"], shown["egg"], shown["milk"]) == ("K", "M", "-")
+
+
+def test_what_it_contains_it_no_longer_may_contain() -> None:
+    q = letters("milk")
+    (row,) = counter(
+        hiding_kitchen(), card("Both", f"20 g {q} plain", f"20 g {q} warned")
+    ).rows
+
+    shown = {one.group: cell_letters(one) for one in row.cells}
+    assert (shown["milk"], row.found.may_contain) == ("C", ())
