@@ -55,7 +55,7 @@ def width(line: str) -> int:
     return len(line) + wide - marks
 
 
-ALONE = {"serve", "restore"}
+ALONE = {"serve", "export", "backup", "restore"}
 """They need more before or after: see `test_serving.py`, `test_keeping.py`."""
 
 

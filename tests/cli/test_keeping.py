@@ -62,3 +62,12 @@ def test_what_is_there_is_not_written_over(tmp_path: Path) -> None:
 
     assert ran.code == 2
     assert [one.name for one in (tmp_path / "out").iterdir()] == ["mine.txt"]
+
+
+def test_a_store_that_is_not_there_is_not_made_on_the_spot(tmp_path: Path) -> None:
+    for command in ("backup", "export"):
+        ran = run(command, str(tmp_path / "to"), "--data", str(tmp_path / "typo"))
+
+        assert ran.code == 2
+        assert "There is no store in" in ran.err
+        assert not (tmp_path / "typo").exists()

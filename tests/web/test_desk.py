@@ -278,3 +278,13 @@ def test_two_windows_of_one_person_lose_nothing(
     with reading(kitchen.engine) as connection:
         kept = drafts.listed(connection, kitchen.id, "")
     assert {one.text for one in kept} == {other, more}
+
+
+def test_a_text_of_endless_lines_is_refused_at_once(client: TestClient) -> None:
+    endless = "slab A\n" + "layer B\n" * 50_000
+
+    answer = client.post("/api/spec", json={"text": endless})
+
+    assert answer.status_code == 422
+    assert "50,002 lines" in answer.json()["errors"][0]["what"]
+    assert client.post("/start/follow", data={"card": endless}).status_code == 422

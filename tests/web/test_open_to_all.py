@@ -58,7 +58,8 @@ def test_nobody_is_shut_out(
                      "/trials?beside=1&beside=2", "/photos"):  # fmt: skip
             look(seen, f"/slabs/{number}{stop}", width)
     for path in ("/slabs", "/slabs?find=zzz", "/start", "/larder", "/larder?find=buter",
-                 "/larder/plain-flour", "/larder/own/add", "/buying", "/buying/costs", "/buying/list", "/kitchen",
+                 "/larder/plain-flour", "/larder/own/add", "/buying",
+                 "/buying/costs", "/buying/list", "/kitchen",
                  "/kitchen/moving", "/nothing-here"):  # fmt: skip
         look(seen, path, width)
 

@@ -145,18 +145,25 @@ def end(*, mistakes: bool, stops: bool) -> None:
 
 
 def open_engine(
-    data: Path | None, database: str, file: str = "kitchen.db"
+    data: Path | None,
+    database: str,
+    file: str = "kitchen.db",
+    *,
+    must_be_there: bool = False,
 ) -> "sa.Engine":
     """The app's store: that of a folder, or a database by its address.
 
     Raises:
-        FileError: if the folder can't be made.
+        FileError: if the folder can't be made, or there is no store where one must be.
     """
     from slabwright.store.engine import open_store
 
     if database:
         return open_store(database)
     folder = data or _own_folder()
+    if must_be_there and not (folder / file).is_file():
+        what = f"There is no store in '{folder}'."
+        raise FileError(Mistake(what, "Name its folder with --data."))
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:

@@ -60,7 +60,7 @@ def take_out(
     from slabwright.store.engine import reading
     from slabwright.store.folder import taken_out
 
-    engine = desk.open_engine(data, database)
+    engine = desk.open_engine(data, database, must_be_there=True)
     kitchen_id = first_kitchen(engine, None, datetime.now(UTC))
     with reading(engine) as connection:
         files = list(taken_out(connection, kitchen_id))
@@ -80,7 +80,7 @@ def backup(
     """
     from slabwright.store.backup import back_up
 
-    engine = desk.open_engine(data, database)
+    engine = desk.open_engine(data, database, must_be_there=True)
     back_up(engine, file)
     engine.dispose()
     typer.echo(f"wrote {file}, and looked it over")

@@ -7,12 +7,15 @@ from datetime import date
 from threading import Lock
 from typing import Final
 
+from slabwright.errors import FileError, Mistake
 from slabwright.files.card.reader import CardRead
 from slabwright.files.folder import Folder, folder_from
 from slabwright.files.raw import Text
 from slabwright.spec.specification import Specification
 from slabwright.spec.work_out import Order, work_out
 
+MOST_LINES: Final = 3000
+"""Lines of a card that is worked out while somebody waits: ten times a long one."""
 _KEPT: Final = 256
 """So many cards, as they are worked out, are remembered for each kitchen."""
 
@@ -49,7 +52,14 @@ class Desk:
         Args:
             text: the card, without byte order mark.
             file: what it is called in the places of mistakes.
+
+        Raises:
+            FileError: if it has more lines than anybody would wait for.
         """
+        count = text.count("\n") + 1
+        if count > MOST_LINES:
+            what = f"The text has {count:,} lines; at most {MOST_LINES:,} are read."
+            raise FileError(Mistake(what, "Paste one recipe."))
         key = (text, file)
         with self._lock:
             found = self._known.get(key)

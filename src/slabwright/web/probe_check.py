@@ -86,6 +86,13 @@ class ProbeCheck:
             return "reads true"
         return "reads high" if error.number > 0 else "reads low"
 
+    @property
+    def off(self) -> Figure:
+        """By how much, whichever way."""
+        if not self.error.known:
+            return self.error
+        return replace(self.error, value=abs(self.error.number))
+
 
 @router.get("/kitchen/probe")
 def probe_page(
