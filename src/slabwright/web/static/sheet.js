@@ -12,3 +12,10 @@ if (frame) {
   print.hidden = false;
   print.addEventListener("click", () => frame.contentWindow.print());
 }
+
+// Ctrl+P prints the sheet and not the page around it.
+document.addEventListener("keydown", (event) => {
+  if (!frame || !(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "p") return;
+  event.preventDefault();
+  frame.contentWindow.print();
+});
