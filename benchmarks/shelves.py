@@ -1,6 +1,8 @@
 """The list of slabs, with ten in the kitchen and with ten thousand."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass, field
 from pathlib import Path
 from statistics import median
 from time import perf_counter
@@ -32,25 +34,53 @@ class ShelfTaken:
 
 
 def shelves(scratch: Path) -> tuple[ShelfTaken, ...]:
-    """Each kitchen's list, by turns, from a server of its own.
+    """The lists of kitchens of these sizes by turns, each from a server of its own.
 
     Args:
         scratch: where stores may be written.
     """
-    return tuple(_shelf(scratch / f"shelf-{slabs}", slabs) for slabs in SIZES)
+    with ExitStack() as stack:
+        found = [
+            stack.enter_context(_shelf(scratch / f"shelf-{slabs}", slabs))
+            for slabs in SIZES
+        ]
+        for _ in range(_ROUNDS):
+            for shelf in found:
+                shelf.measure()
+    return tuple(
+        ShelfTaken(
+            shelf.slabs,
+            min(shelf.slabs, PAGE),
+            median(shelf.cold_ms),
+            median(shelf.warm_ms),
+        )
+        for shelf in found
+    )
 
 
-def _shelf(data: Path, slabs: int) -> ShelfTaken:
+@dataclass
+class _Shelf:
+    """A kitchen's list, and what was taken of it."""
+
+    slabs: int
+    engine: sa.Engine
+    client: httpx2.Client
+    cold_ms: list[float] = field(default_factory=list)
+    warm_ms: list[float] = field(default_factory=list)
+
+    def measure(self) -> None:
+        _forget(self.engine)
+        self.cold_ms.append(_ms(self.client))
+        self.warm_ms += [_ms(self.client) for _ in range(3)]
+
+
+@contextmanager
+def _shelf(data: Path, slabs: int) -> Iterator[_Shelf]:
     fill(data, [card(n) for n in range(slabs)], with_demo=False)
     engine = open_store(sqlite_url(data / "kitchen.db"))
-    cold, warm = [], []
     with serving(data) as served, httpx2.Client(base_url=served.address) as client:
-        for _ in range(_ROUNDS):
-            _forget(engine)
-            cold.append(_ms(client))
-            warm += [_ms(client) for _ in range(3)]
+        yield _Shelf(slabs, engine, client)
     engine.dispose()
-    return ShelfTaken(slabs, min(slabs, PAGE), median(cold), median(warm))
 
 
 def _forget(engine: sa.Engine) -> None:
