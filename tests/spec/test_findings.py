@@ -32,6 +32,7 @@ ELSEWHERE = {
     "boils_over", "foams_over", "heavy_pour", "over_shelves",  # test_kit.py
     # test_cutting.py
     "pieces_uneven", "piece_topples", "weight_varies", "left_over_strip",
+    "allergen_unknown", "may_contain",  # label/test_hiding.py
 }  # fmt: skip
 PAIRS = [
     # code, severity, the card that raises it, the same card mended
