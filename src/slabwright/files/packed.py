@@ -26,9 +26,8 @@ from slabwright.files.packed_names import (
     MOST_FILES,
     clashes,
     is_litter,
-    shown,
-    wrong_path,
 )
+from slabwright.paths import shown, wrong_path
 
 Files = tuple[tuple[str, bytes], ...]
 """Each file by its path in the folder, parted by /, in the order of their paths."""

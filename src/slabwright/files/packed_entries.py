@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from slabwright.errors import Mistake
-from slabwright.files.packed_names import shown, wrong_path
+from slabwright.paths import shown, wrong_path
 
 _LOCAL_HEADER: Final = 30
 """Bytes before a file's name, by the format's description, from memory."""

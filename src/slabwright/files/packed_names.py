@@ -1,10 +1,10 @@
 """Paths of the files in a kitchen folder: which can stand on any disk, side by side."""
 
-import unicodedata
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from slabwright.errors import Mistake, Where
+from slabwright.errors import Mistake
+from slabwright.paths import alike, shown
 
 MOST_FILES: Final = 20_000
 """Files of one kitchen: cards with all their history."""
@@ -12,12 +12,6 @@ MOST_EACH: Final = 16 * 1024 * 1024
 """Bytes of one file: above the largest photograph."""
 MOST_ALL: Final = 512 * 1024 * 1024
 """Bytes of all files together."""
-MOST_PATH: Final = 240
-"""Characters of a path within the folder."""
-MOST_DEEP: Final = 8
-"""Folders and file of a path."""
-_MOST_PART_BYTES: Final = 255
-_MOST_SHOWN: Final = 80
 _LITTER: Final = frozenset({".ds_store", "thumbs.db", "desktop.ini", "__macosx"})
 
 
@@ -28,32 +22,20 @@ def is_litter(path: str) -> bool:
     )
 
 
-def wrong_path(path: str) -> Mistake | None:
-    """What is wrong with the path of a file, relative to its folder, if anything is."""
-    what = _what_is_wrong(path)
-    return Mistake(what, "Rename it, or leave it out.", shown(path)) if what else None
-
-
-def shown(path: str) -> Where:
-    """A path as it can be shown: not too long, nothing unseen in it."""
-    short = path if len(path) <= _MOST_SHOWN else f"{path[: _MOST_SHOWN - 1]}…"
-    return Where(ascii(short)[1:-1] if _is_odd(short) else short)
-
-
 def clashes(paths: Iterable[str]) -> Iterator[Mistake]:
     """Paths that a disk may take for one another, or for a folder of another."""
     files: dict[str, str] = {}
     folders: dict[str, str] = {}
     for path in paths:
-        alike = _alike(path)
-        above = _folders(alike)
-        other = files.get(alike) or folders.get(alike)
+        same = alike(path)
+        above = _folders(same)
+        other = files.get(same) or folders.get(same)
         if other is None:
             other = next((files[one] for one in above if one in files), None)
         if other is not None:
             what = f"Two files go by one name: the other is '{shown(other)}'."
             yield Mistake(what, "Rename one of them.", shown(path))
-        files.setdefault(alike, path)
+        files.setdefault(same, path)
         for folder in above:
             folders.setdefault(folder, path)
 
@@ -61,31 +43,3 @@ def clashes(paths: Iterable[str]) -> Iterator[Mistake]:
 def _folders(path: str) -> list[str]:
     parts = path.split("/")
     return ["/".join(parts[:n]) for n in range(1, len(parts))]
-
-
-def _alike(path: str) -> str:
-    """The same for names that differ in case or in how their accents are written."""
-    folded = unicodedata.normalize("NFC", path).casefold()
-    return unicodedata.normalize("NFC", folded)
-
-
-def _what_is_wrong(path: str) -> str:
-    parts = path.split("/")
-    if _is_odd(path):
-        return "Its name holds characters that no file's name has."
-    if "\\" in path or ":" in path:
-        return "Its name holds a backslash or a colon."
-    if path.startswith("/"):
-        return "Its path doesn't begin in the folder."
-    if any(part in {"", ".", ".."} for part in parts):
-        return "Its path leaves the folder, or names no file."
-    if len(parts) > MOST_DEEP:
-        return f"It lies {len(parts)} deep; at most {MOST_DEEP} is taken."
-    longest = max(len(part.encode()) for part in parts)
-    if len(path) > MOST_PATH or longest > _MOST_PART_BYTES:
-        return f"Its path has {len(path)} characters; at most {MOST_PATH} are taken."
-    return ""
-
-
-def _is_odd(path: str) -> bool:
-    return any(unicodedata.category(c) in {"Cc", "Cs"} for c in path)

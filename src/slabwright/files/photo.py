@@ -15,8 +15,8 @@ from zipfile import is_zipfile
 from PIL import Image, ImageCms, ImageOps
 
 from slabwright.errors import FileError, Mistake
-from slabwright.files.packed_names import shown
 from slabwright.files.photo_kind import kind_of, other_tongue
+from slabwright.paths import shown
 
 MOST_BYTES: Final = 12 * 1024 * 1024
 """Bytes of a photograph as it comes."""

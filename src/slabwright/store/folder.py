@@ -8,6 +8,7 @@ from typing import Final
 import sqlalchemy as sa
 
 from slabwright.errors import Mistake, Where
+from slabwright.paths import alike, wrong_path
 from slabwright.store import cards, kept_files, kitchens, papers, paths, photos
 from slabwright.store import folder_files as form
 from slabwright.store import revisions as saved
@@ -123,8 +124,8 @@ def _receive(put: Putting, files: Iterable[tuple[str, bytes]]) -> None:
     """Take in what has a sound path; paths that some file system mixes up only once."""
     seen: dict[str, str] = {}
     for path, data in files:
-        mistake = paths.wrong(path)
-        other = seen.get(paths.key(path))
+        mistake = wrong_path(path)
+        other = seen.get(alike(path))
         if not mistake and other is not None:
             what = f"Another file comes as '{other}', which is the same name."
             mistake = Mistake(what, "Rename one of them.", Where(path))
@@ -134,7 +135,7 @@ def _receive(put: Putting, files: Iterable[tuple[str, bytes]]) -> None:
         if mistake:
             put.refused.append(mistake)
         else:
-            seen[paths.key(path)] = path
+            seen[alike(path)] = path
             put.waiting[path] = data
 
 

@@ -7,6 +7,7 @@ from typing import Any, Final
 import sqlalchemy as sa
 
 from slabwright.errors import Mistake, Where
+from slabwright.paths import alike, wrong_path
 from slabwright.store import kitchens, paths
 from slabwright.store.errors import StoreError, missing
 from slabwright.store.schema import KEPT_FILE, PHOTO
@@ -41,7 +42,7 @@ def keep(
         MissingError: if there is no such kitchen.
         StoreError: if that is no path for it, or it is too large or one too many.
     """
-    mistake = paths.wrong(path) or _taken(c, kitchen_id, path)
+    mistake = wrong_path(path) or _taken(c, kitchen_id, path)
     if mistake:
         raise StoreError(mistake)
     if kitchens.one(c, kitchen_id) is None:
@@ -51,7 +52,7 @@ def keep(
     row: dict[str, Any] = {
         "kitchen_id": kitchen_id,
         "path": path,
-        "path_key": paths.key(path),
+        "path_key": alike(path),
         "size": file.size,
         "at": at,
         "data": data,
@@ -90,7 +91,7 @@ def _taken(c: sa.Connection, kitchen_id: int, path: str) -> Mistake | None:
         return Mistake(what, "Keep it under another name.", Where(path))
     clash = sa.select(KEPT_FILE.c.path).where(
         KEPT_FILE.c.kitchen_id == kitchen_id,
-        KEPT_FILE.c.path_key == paths.key(path),
+        KEPT_FILE.c.path_key == alike(path),
         KEPT_FILE.c.path != path,
     )
     other = c.execute(clash).scalar_one_or_none()
@@ -106,7 +107,7 @@ def _is_picture(c: sa.Connection, kitchen_id: int, path: str) -> bool:
     folder, _, file = path.rpartition("/")
     if folder.casefold() != paths.PHOTOS:
         return False
-    keys = {paths.key(file), paths.key(file).removesuffix(".yaml")}
+    keys = {alike(file), alike(file).removesuffix(".yaml")}
     found = sa.select(sa.func.count()).where(
         PHOTO.c.kitchen_id == kitchen_id, PHOTO.c.file_key.in_(keys)
     )

@@ -8,6 +8,7 @@ import sqlalchemy as sa
 from sqlalchemy.exc import IntegrityError
 
 from slabwright.errors import Mistake
+from slabwright.paths import alike, wrong_path
 from slabwright.store import cards, paths, sound
 from slabwright.store.errors import StoreError, missing
 from slabwright.store.schema import KEPT_FILE, PHOTO, REVISION
@@ -181,7 +182,7 @@ def _inserted(c: sa.Connection, row: dict[str, Any], stem: str, file: str) -> in
     """The new picture's id. Its file's name is free among pictures and kept files."""
     for _ in range(_TRIES):
         chosen = _free(c, row["kitchen_id"], stem, ENDS[row["media_type"]], file)
-        named = {"file": chosen, "file_key": paths.key(chosen)}
+        named = {"file": chosen, "file_key": alike(chosen)}
         try:
             with c.begin_nested():
                 added = sa.insert(PHOTO).values(row | named).returning(PHOTO.c.id)
@@ -199,10 +200,10 @@ def _free(c: sa.Connection, kitchen_id: int, stem: str, end: str, file: str) -> 
     taken |= {f"{key}.yaml" for key in taken} | set(c.execute(kept).scalars())
 
     def is_free(name: str) -> bool:
-        path = f"{folder}{paths.key(name)}"
+        path = f"{folder}{alike(name)}"
         return path not in taken and f"{path}.yaml" not in taken
 
-    if file and "/" not in file and not paths.wrong(folder + file) and is_free(file):
+    if file and "/" not in file and not wrong_path(folder + file) and is_free(file):
         return file
     number = 1
     while not is_free(f"{stem}-{number}{end}"):
