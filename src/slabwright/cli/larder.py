@@ -123,6 +123,7 @@ def add(
         refuse_double,
     )
     from slabwright.files.supplier import read_specification
+    from slabwright.files.supplier_allergens import unwritten_allergens
     from slabwright.files.supplier_doubts import doubts
 
     home = kitchen or folder_of(None)
@@ -130,11 +131,13 @@ def add(
     country = folder.kitchen.country
     target = (home or Path()) / "larder.yaml"
     refuse_double(larder_text(target), name)
-    said = read_specification(desk.text_of(specification))
+    text = desk.text_of(specification)
+    said = read_specification(text)
     wanted = Wanted(name, like, tuple(contains or ()), tuple(may_contain or ()), source)
     made = addition(wanted, said, folder.larder, country)
     typer.echo(made.entry, nl=False)
-    for doubt in (*said.notes, *doubts(said, is_like=bool(like))):
+    named = unwritten_allergens(text, wanted.contains, wanted.may_contain)
+    for doubt in (*said.notes, *doubts(said, is_like=bool(like)), *named):
         typer.echo(f"Look: {doubt}", err=True)
     for line in said.unread:
         typer.echo(f"Not read: {line}", err=True)

@@ -54,6 +54,11 @@ def evened(text: str, file: str) -> str:
     return _TWO_FIGURES.sub("|", _THOUSANDS.sub(_tight, rows))
 
 
+def listed(text: str) -> tuple[str, ...]:
+    """The stretches that say what it is made of, and what of allergens."""
+    return tuple(found.group() for found in _LISTED.finditer(text))
+
+
 def _blank(found: re.Match[str]) -> str:
     return re.sub(r"[^\n]", " ", found.group())
 

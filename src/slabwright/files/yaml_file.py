@@ -24,14 +24,33 @@ T = TypeVar("T")
 DEEPEST: Final = 20
 """Nesting beyond this is no kitchen's."""
 
+_MISSING: Final = ("is missing.", "Add it.")
+_NUMBER: Final = ("is no number.", "Write one such as 1.80.")
+_TEXT: Final = ("is no text.", "Write it as words.")
+_DAY: Final = ("is no day.", "Write it so: 2026-10-01.")
 _WORDS: Final = {
-    "missing": "is missing.",
-    "extra_forbidden": "is no field of it.",
-    "finite_number": "is no number.",
-}
-_DO: Final = {
-    "missing": "Add it.",
-    "extra_forbidden": "Take it out, or write it as the schema has it.",
+    "missing": _MISSING,
+    "extra_forbidden": (
+        "is no field of it.", "Take it out, or write it as the schema has it."
+    ),
+    "finite_number": _NUMBER, "decimal_parsing": _NUMBER, "decimal_type": _NUMBER,
+    "float_parsing": _NUMBER, "float_type": _NUMBER,
+    "int_parsing": ("is no whole number.", "Write one such as 12."),
+    "int_type": ("is no whole number.", "Write one such as 12."),
+    "int_from_float": ("is no whole number.", "Write one such as 12."),
+    "string_type": _TEXT, "string_too_short": _MISSING,
+    "bool_parsing": ("is neither yes nor no.", "Write true or false."),
+    "bool_type": ("is neither yes nor no.", "Write true or false."),
+    "date_parsing": _DAY, "date_type": _DAY, "date_from_datetime_parsing": _DAY,
+    "date_from_datetime_inexact": _DAY,
+    "list_type": ("is no list.", "Write its entries between [ and ]."),
+}  # fmt: skip
+"""What is wrong with a field, and what to do, by the checker's name for it."""
+_LIMITS: Final = {
+    "greater_than": ("gt", "must be over"),
+    "greater_than_equal": ("ge", "must be at least"),
+    "less_than": ("lt", "must be under"),
+    "less_than_equal": ("le", "must be at most"),
 }
 
 
@@ -136,15 +155,32 @@ def plain_tree(value: Any) -> Any:
 
 def _mistakes(error: ValidationError, loaded: Any, file: str) -> list[Mistake]:
     found: list[Mistake] = []
-    for one in error.errors(include_url=False, include_context=False):
+    for one in error.errors(include_url=False):
         place = tuple(part for part in one["loc"])
         name = ".".join(str(part) for part in place) or "the file"
-        kind = one["type"]
-        reason = _WORDS.get(kind, f"can't be {one['input']!r:.60}: {one['msg']}.")
-        do = _DO.get(kind, "Write it as the schema has it.")
+        what, do = _wrong(one)
         where = Where(file, _span(loaded, place), name)
-        found.append(Mistake(f"'{name}' {reason}", do, where))
+        found.append(Mistake(f"'{_called(place)}' {what}", do, where))
     return found
+
+
+def _called(place: Sequence[int | str]) -> str:
+    """A field as its writer knows it; which row of a list it is in says its line."""
+    words = [str(part) for part in place if isinstance(part, str)]
+    return ".".join(words) or "the file"
+
+
+def _wrong(one: Any) -> tuple[str, str]:
+    """What is wrong with a field, and what to do about it."""
+    kind, given = one["type"], f"{one['input']!r:.60}"
+    if kind in _LIMITS:
+        key, words = _LIMITS[kind]
+        return f"{words} {one['ctx'][key]}; it is {given}.", "Mend the figure."
+    if kind in _WORDS:
+        what, do = _WORDS[kind]
+        is_there = kind not in {"missing", "extra_forbidden", "string_too_short"}
+        return (f"{what.removesuffix('.')}: {given}.", do) if is_there else (what, do)
+    return f"can't be {given}: {one['msg']}.", "Write it as the schema has it."
 
 
 def _span(loaded: Any, place: Sequence[int | str]) -> Span | None:

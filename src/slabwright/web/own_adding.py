@@ -19,6 +19,7 @@ from slabwright.files.larder_add import (
 )
 from slabwright.files.raw import Text
 from slabwright.files.supplier import Specification, read_specification
+from slabwright.files.supplier_allergens import unwritten_allergens
 from slabwright.files.supplier_doubts import doubts
 from slabwright.files.yaml_file import plain_of
 from slabwright.formula.book import slug
@@ -201,7 +202,12 @@ def _read(visit: Visit, form: AddForm) -> tuple[AddRead | None, tuple[Mistake, .
             made = addition(_wanted(form), said, larder, country)
         except FileError as error:
             wrong += error.mistakes
-    looks = (*said.notes, *doubts(said, is_like=like is not None))
+    ticked = _wanted(form)
+    looks = (
+        *said.notes,
+        *doubts(said, is_like=like is not None),
+        *unwritten_allergens(form.specification, ticked.contains, ticked.may_contain),
+    )
     alike = _alike(form.called, said.per_100g, larder, country)
     return AddRead(said, made, without_file(looks), like, alike), tuple(wrong)
 
