@@ -36,7 +36,7 @@ def begun(client: TestClient, slab: int, **fields: str) -> str:
 
 
 def part(client: TestClient, key: str) -> Tag:
-    answer = client.get(f"/work/{key}")
+    answer = client.get(f"/long-work/{key}")
     assert answer.status_code == 200, answer.text
     found = BeautifulSoup(answer.text, "html.parser").select_one(f"#work-{key}")
     assert found is not None
@@ -113,7 +113,7 @@ def test_it_is_watched_and_stopped_with_its_first_answer(
     assert title.text.endswith("of 100 done")
     came = f"http://{HOST}/slabs/{slab}/scale?work={key}"
     answer = client.post(
-        f"/work/{key}/stop", headers={"Referer": came}, follow_redirects=False
+        f"/long-work/{key}/stop", headers={"Referer": came}, follow_redirects=False
     )
     assert answer.headers["location"] == f"/slabs/{slab}/scale?work={key}#tried"
     done = over(client, key)
@@ -128,14 +128,14 @@ def test_it_is_watched_and_stopped_with_its_first_answer(
 def test_stopping_leads_to_a_page_of_ours(client: TestClient, came: str) -> None:
     key = "0" * 64
     answer = client.post(
-        f"/work/{key}/stop", headers={"Referer": came}, follow_redirects=False
+        f"/long-work/{key}/stop", headers={"Referer": came}, follow_redirects=False
     )
-    assert answer.headers["location"] == f"/work/{key}"
+    assert answer.headers["location"] == f"/long-work/{key}"
 
 
 def test_what_is_not_worked_on_is_not_there(client: TestClient, slab: int) -> None:
-    assert client.get(f"/work/{'0' * 64}").status_code == 404
-    assert client.get("/work/" + "abc").status_code == 422
+    assert client.get(f"/long-work/{'0' * 64}").status_code == 404
+    assert client.get("/long-work/abc").status_code == 422
     assert client.get(f"/slabs/{slab}/scale?work={'0' * 64}").status_code == 200
     assert client.post("/slabs/4711/work").status_code == 404
     refused = client.post(f"/slabs/{slab}/work", data={"count": "many"})

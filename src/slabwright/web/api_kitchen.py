@@ -272,13 +272,13 @@ def weigh_pieces(
     return _state(worker.state(worker.start(job)))
 
 
-@router.get("/work/{key}", tags=["long work"])
+@router.get("/long-work/{key}", tags=["long work"])
 def work(request: Request, key: WorkKey) -> Json:
     """How far long work has come: a first answer at once, then the better one."""
     return _state(house_of(request).worker.state(key))
 
 
-@router.post("/work/{key}/stop", tags=["long work"])
+@router.post("/long-work/{key}/stop", tags=["long work"])
 def stop_work(request: Request, key: WorkKey) -> Json:
     """Stop long work; its first answer stays."""
     worker = house_of(request).worker

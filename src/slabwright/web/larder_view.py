@@ -55,6 +55,8 @@ class Value:
     def places(self) -> int:
         """Decimals that it is shown with."""
         grams = self.cited.value
+        if not grams:
+            return 0
         return 1 if grams >= 10 else 2 if grams >= 0.1 else 3
 
 

@@ -33,7 +33,7 @@ def begin(
     return RedirectResponse(there, status_code=303)
 
 
-@router.get("/work/{key}")
+@router.get("/long-work/{key}")
 def look(request: Request, key: WorkKey) -> Response:
     """How far it has come: a part of a page."""
     with looking(request) as visit:
@@ -43,11 +43,11 @@ def look(request: Request, key: WorkKey) -> Response:
         return render(request, "_work.html", visit=visit, work=work)
 
 
-@router.post("/work/{key}/stop")
+@router.post("/long-work/{key}/stop")
 def stop(request: Request, key: WorkKey) -> Response:
     """Leave it; its first answer stays."""
     house_of(request).worker.stop(key)
-    return RedirectResponse(_came_from(request, f"/work/{key}"), status_code=303)
+    return RedirectResponse(_came_from(request, f"/long-work/{key}"), status_code=303)
 
 
 def _came_from(request: Request, other: str) -> str:

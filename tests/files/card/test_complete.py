@@ -186,8 +186,11 @@ def test_any_text_is_answered(text: str) -> None:
 
 
 def test_five_hundred_ingredients_more_are_offered_with_ours() -> None:
-    named = (f"- name: {word} flour number {n}\n  like: plain flour\n"
-             for n, word in enumerate(["teff", "emmer", "lupin", "carob", "khorasan"] * 100))  # fmt: skip  # noqa: E501
+    grains = ["teff", "emmer", "lupin", "carob", "khorasan"] * 100
+    named = (
+        f"- name: {grain} flour number {n}\n  like: plain flour\n"
+        for n, grain in enumerate(grains)
+    )
     home = folder_from({"larder.yaml": Text("".join(named))})
     assert len(home.larder.ingredients) >= 800
     home = replace(home, kitchen=HOME.kitchen)

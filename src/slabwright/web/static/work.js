@@ -19,7 +19,7 @@ const forget = (key) => keep(kept().filter((one) => one.key !== key));
 
 /** How far it has come: a part of a page, or null where it is not known any more. */
 async function look(key) {
-  const answer = await fetch(`/work/${key}`);
+  const answer = await fetch(`/long-work/${key}`);
   if (answer.status === 404) return null;
   if (!answer.ok) throw new Error(String(answer.status));
   const template = document.createElement("template");
