@@ -1,6 +1,7 @@
 """All slabs as cut faces at one scale; those set aside below."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from fastapi import APIRouter, Request, Response
@@ -10,6 +11,7 @@ from starlette.responses import RedirectResponse
 from slabwright.publish import words
 from slabwright.publish.draw import drawn
 from slabwright.publish.drawing.cut_face import SAMPLE_MM, cut_face_svg
+from slabwright.publish.drawing.drawn import DrawnSlab
 from slabwright.spec.specification import Specification
 from slabwright.store import cards
 from slabwright.store.cards import CardRow
@@ -22,6 +24,8 @@ router = APIRouter(include_in_schema=False)
 
 PAGE: Final = 24
 """Slabs on one page."""
+_FACES: Final = 256
+"""So many are kept as they were drawn: half the time of a page goes into them."""
 _PX_PER_MM: Final = 4.0
 _WIDEST_MM: Final = 64.0
 
@@ -36,11 +40,7 @@ class OnShelf:
     @property
     def face(self) -> Markup:
         """A piece of it, at the scale of all others."""
-        slab = drawn(self.spec)
-        wide_mm = min(slab.piece_mm or SAMPLE_MM, _WIDEST_MM)
-        px = wide_mm * _PX_PER_MM + 3
-        prefix = f"face-{self.card.id}"
-        return drawing(cut_face_svg(slab, width_px=px, theme="page", prefix=prefix))
+        return _face(drawn(self.spec), f"face-{self.card.id}")
 
     @property
     def watch_words(self) -> str:
@@ -71,6 +71,13 @@ class OnShelf:
         """Number and size of its pieces."""
         cut = self.spec.cut
         return cut.cutting.summary if cut else ""
+
+
+@lru_cache(_FACES)
+def _face(slab: DrawnSlab, prefix: str) -> Markup:
+    wide_mm = min(slab.piece_mm or SAMPLE_MM, _WIDEST_MM)
+    px = wide_mm * _PX_PER_MM + 3
+    return drawing(cut_face_svg(slab, width_px=px, theme="page", prefix=prefix))
 
 
 def on_shelf(visit: Visit, row: CardRow) -> OnShelf:
