@@ -3,6 +3,7 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
+from starlette.testclient import TestClient
 
 ROOT = Path(__file__).parents[2]
 FOLDERS = (ROOT / "src/slabwright/web/static/vendor", ROOT / "tests/web/vendor")
@@ -22,3 +23,15 @@ def test_every_vendored_file_is_as_its_page_says(folder: Path) -> None:
         licence = re.search(rf"`{name}`.*`(LICENSE-[\w.-]+)`", page)
         assert licence
         assert (folder / licence[1]).stat().st_size > 200
+
+
+@pytest.mark.parametrize("name", ["look.css", "vendor/idiomorph.js"])
+def test_the_front_end_is_asked_after_each_time(client: TestClient, name: str) -> None:
+    """What a browser keeps of an older program must not meet a newer one's pages."""
+    first = client.get(f"/static/{name}")
+    assert first.status_code == 200
+    assert first.headers["cache-control"] == "no-cache"
+    again = client.get(
+        f"/static/{name}", headers={"If-None-Match": first.headers["etag"]}
+    )
+    assert again.status_code == 304
