@@ -1,5 +1,6 @@
 from datetime import UTC, date, datetime
 
+from bs4 import BeautifulSoup
 from starlette.testclient import TestClient
 
 from slabwright.desk.worked import open_desk
@@ -96,3 +97,16 @@ def test_a_long_shelf_has_pages(client: TestClient, kitchen: Kitchen) -> None:
     rest = [f"Tray {n:02}" for n in range(30) if f">Tray {n:02}<" in second]
     assert len(shown) == 24
     assert sorted(shown + rest) == [f"Tray {n:02}" for n in range(30)]
+
+
+def test_no_two_slabs_on_the_shelf_share_an_id(
+    client: TestClient, kitchen: Kitchen
+) -> None:
+    """Textures are found by their ids: a face drawn once is drawn for one slab."""
+    with writing(kitchen.engine) as connection:
+        text = (DEMO / "slabs" / "two-tides.card").read_text("utf-8")
+        cards.add(connection, kitchen.id, "slab", "Its twin", text, Who("", NOW))
+    soup = BeautifulSoup(client.get("/slabs").text, "html.parser")
+    ids = [str(tag["id"]) for tag in soup.find_all(id=True)]
+    assert sum(one.startswith("face-") for one in ids) > 3
+    assert len(ids) == len(set(ids))
