@@ -50,6 +50,33 @@ def test_a_damaged_back_up_changes_nothing(tmp_path: Path) -> None:
 
     assert ran.code == 2
     assert ran.err.startswith("Error: ")
+    assert not (tmp_path / "second").exists(), "no empty store is left behind"
+
+
+def test_a_folder_without_a_kitchen_is_not_taken_in(tmp_path: Path) -> None:
+    (tmp_path / "letters").mkdir()
+    (tmp_path / "letters/dear.txt").write_text("Dear Morwen", encoding="utf-8")
+    store = ("--data", str(tmp_path / "store"))
+
+    ran = run("import", str(tmp_path / "letters"), *store)
+
+    assert ran.code == 2
+    assert "There is no kitchen in it" in ran.err
+    run("export", str(tmp_path / "out"), *store)
+    assert not list((tmp_path / "out").rglob("*.txt"))
+
+
+def test_a_kitchen_with_a_mistake_in_it_comes_in_as_it_is(tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    home.mkdir()
+    paper = "name: Harbour steps\naltitude_m: high\n"
+    (home / "kitchen.yaml").write_text(paper, encoding="utf-8")
+    store = ("--data", str(tmp_path / "store"))
+
+    assert run("import", str(home), *store).code == 0
+
+    run("export", str(tmp_path / "out"), *store)
+    assert (tmp_path / "out/kitchen.yaml").read_text("utf-8") == paper
 
 
 def test_what_is_there_is_not_written_over(tmp_path: Path) -> None:

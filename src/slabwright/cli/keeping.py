@@ -98,7 +98,9 @@ def restore(
     Example: slabwright restore out/store.backup --data out/again
     """
     from slabwright.store.backup import restore as put_back
+    from slabwright.store.backup import verify
 
+    verify(file)  # before a store is made for it
     engine = desk.open_engine(data, database)
     put_back(file, engine)
     engine.dispose()

@@ -8,8 +8,9 @@ from typing import Literal
 
 import sqlalchemy as sa
 
+from slabwright.errors import FileError, Mistake
 from slabwright.files.folder import folder_from
-from slabwright.files.kitchen_file import read_kitchen
+from slabwright.files.kitchen_file import sound_kitchen
 from slabwright.files.packed import folder_files
 from slabwright.files.raw import Text, decoded
 from slabwright.store import kitchens
@@ -58,16 +59,32 @@ def take_in(
     """The files of a kitchen folder, by their paths in it.
 
     The kitchen takes the name that its kitchen.yaml says, if it has none yet.
+
+    Raises:
+        FileError: if there are files, and none of them is a kitchen's.
     """
     every = list(files)
     came = put_in(connection, kitchen_id, every, who, facts_of)
+    if came.kept and not (came.came or came.unchanged or came.refused):
+        what = "There is no kitchen in it: no card, and none of a kitchen's papers."
+        do = "Name the folder in which slabs/ or kitchen.yaml stands; nothing was kept."
+        raise FileError(Mistake(what, do))
     paper = next((data for name, data in every if name == "kitchen.yaml"), None)
     row = kitchens.one(connection, kitchen_id)
     if paper is not None and row is not None and row.name == UNNAMED:
-        name = read_kitchen(decoded(paper, "kitchen.yaml")).name
+        name = _name_of(paper)
         if name:
             kitchens.rename(connection, kitchen_id, name)
     return came
+
+
+def _name_of(paper: bytes) -> str:
+    """What a kitchen.yaml calls its kitchen, whatever else is wrong with it."""
+    try:
+        kitchen, _ = sound_kitchen(decoded(paper, "kitchen.yaml"))
+    except FileError:
+        return ""
+    return kitchen.name
 
 
 def facts_of(text: str) -> tuple[str, Literal["slab", "component"], bool]:

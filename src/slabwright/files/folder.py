@@ -13,10 +13,10 @@ from slabwright.files.card.lines import lines_of
 from slabwright.files.card.names import PLACES, Names
 from slabwright.files.card.opening import names_on
 from slabwright.files.card.reader import CardRead, is_card, read_card
-from slabwright.files.kitchen_file import read_kitchen
-from slabwright.files.larder_file import read_own_larder
+from slabwright.files.kitchen_file import sound_kitchen
+from slabwright.files.larder_file import sound_larder
 from slabwright.files.pasted.reader import read_pasted
-from slabwright.files.prices_file import read_prices
+from slabwright.files.prices_file import sound_prices
 from slabwright.files.raw import Text, decoded, read_text
 from slabwright.formula.book import Book, slug
 from slabwright.formula.component import Component
@@ -125,28 +125,32 @@ def folder_from(
     """
     mistakes: list[Mistake] = []
 
-    def read(name: str, reader: Callable[[Text], T], without: T) -> T:
+    def read(
+        name: str, reader: Callable[[Text], tuple[T, tuple[Mistake, ...]]], without: T
+    ) -> T:
+        """As much of a paper as is sound."""
         if name not in papers:
             return without
         try:
-            return reader(papers[name])
+            found, wrong = reader(papers[name])
         except FileError as error:
             mistakes.extend(error.mistakes)
             return without
+        mistakes.extend(wrong)
+        return found
 
-    kitchen = read("kitchen.yaml", read_kitchen, Kitchen())
+    kitchen = read("kitchen.yaml", sound_kitchen, Kitchen())
     ours = built_in()
     country = kitchen.country
     nothing: tuple[Ingredient, ...] = ()
-    own = read("larder.yaml", lambda t: read_own_larder(t, ours, country), nothing)
+    own = read("larder.yaml", lambda t: sound_larder(t, ours, country), nothing)
     larder = ours.over(own) if own else ours
-    none: tuple[PriceList | None, tuple[Mistake, ...]] = (None, ())
-    prices, odd = read(
+    none: PriceList | None = None
+    prices = read(
         "prices.yaml",
-        lambda text: read_prices(text, larder, country, kitchen.currency),
+        lambda text: sound_prices(text, larder, country, kitchen.currency),
         none,
     )
-    mistakes.extend(odd)
     bare = Folder(path, kitchen, larder, prices)
     components, inside = _components(cards, bare)
     return replace(

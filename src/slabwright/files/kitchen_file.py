@@ -1,5 +1,6 @@
 """kitchen.yaml: country, measures, tins, vessels, scales, places and people."""
 
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Annotated, Any, Literal, cast
 
@@ -8,7 +9,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, TypeAdapter
 from slabwright.errors import FileError, GeometryError, Mistake, Where
 from slabwright.files.card.sizes import lengths, read_tin
 from slabwright.files.raw import Text
-from slabwright.files.yaml_file import read_yaml
+from slabwright.files.yaml_file import joined, read_sound
 from slabwright.kitchen import Cutter, Kitchen, Person, Place, Scale, Shift, Vessel
 from slabwright.quantity.units import Regime
 from slabwright.slab.tin import Tin
@@ -115,9 +116,23 @@ def read_kitchen(text: Text) -> Kitchen:
     Raises:
         FileError: with every mistake in it.
     """
-    said = read_yaml(text, ADAPTER, KitchenFile())
+    kitchen, wrong = sound_kitchen(text)
+    if wrong:
+        raise FileError(*wrong)
+    return kitchen
+
+
+def sound_kitchen(text: Text) -> tuple[Kitchen, tuple[Mistake, ...]]:
+    """The kitchen in this file as far as it is sound, and what is wrong in the rest.
+
+    Raises:
+        FileError: if nothing of it can be read.
+    """
+    said, unread = read_sound(text, ADAPTER, KitchenFile())
     tins = [(tin.name, _tin(tin, text.file, i)) for i, tin in enumerate(said.tins)]
     wrong = [mistake for _, mistake in tins if isinstance(mistake, Mistake)]
+    for what in ("tins", "vessels", "cutters"):
+        wrong.extend(_named_twice(getattr(said, what), what, text.file))
     for what in ("ovens", "rings", "fridges", "freezers", "shelves"):
         for number, place in enumerate(getattr(said, what)):
             if place.shelf and len(lengths(place.shelf)[0]) < len("xy"):
@@ -129,15 +144,13 @@ def read_kitchen(text: Text) -> Kitchen:
             where = Where(text.file, field=f"cutters.{number}.from_mm")
             far = f"Its wheels stand from {cutter.from_mm:g} to {cutter.to_mm:g} mm."
             wrong.append(Mistake(far, "Write the closest setting first.", where))
-    if wrong:
-        raise FileError(*wrong)
     places = [
         _place(place, cast("Any", what.removesuffix("s").replace("shelve", "shelf")))
         for what in ("ovens", "rings", "fridges", "freezers", "shelves")
         for place in getattr(said, what)
     ]
     regime: Regime = said.spoons
-    return Kitchen(
+    kitchen = Kitchen(
         name=said.name,
         country=said.country,
         currency=said.currency,
@@ -153,7 +166,9 @@ def read_kitchen(text: Text) -> Kitchen:
         level_mm=said.level_mm,
         knife_off_mm=said.knife_off_mm,
         cutters=tuple(
-            Cutter(c.name, c.wheels, c.from_mm, c.to_mm) for c in said.cutters
+            Cutter(c.name, c.wheels, c.from_mm, c.to_mm)
+            for c in said.cutters
+            if c.from_mm <= c.to_mm
         ),
         tins=tuple((name, tin) for name, tin in tins if isinstance(tin, Tin)),
         vessels=tuple(
@@ -163,6 +178,21 @@ def read_kitchen(text: Text) -> Kitchen:
         people=tuple(_person(person) for person in said.people),
         is_said=True,
     )
+    return kitchen, joined(unread, wrong)
+
+
+def _named_twice(
+    said: Sequence[_Tin | _Vessel | _Cutter], what: str, file: str
+) -> Iterator[Mistake]:
+    """Two of one name: a card that names it means the first."""
+    seen: set[str] = set()
+    for number, one in enumerate(said):
+        plain = " ".join(one.name.casefold().split())
+        if plain in seen:
+            where = Where(file, field=f"{what}.{number}.name")
+            twice = f"Two of the {what} are called '{one.name}'."
+            yield Mistake(twice, "Give one of them another name.", where)
+        seen.add(plain)
 
 
 def _tin(said: _Tin, file: str, number: int) -> Tin | Mistake:

@@ -9,7 +9,7 @@ from slabwright.composition import CONSTITUENTS, FATS, SATURATES, SUGARS
 from slabwright.errors import FileError, Mistake, Where
 from slabwright.files.kitchen_file import Name, Strict
 from slabwright.files.raw import Text
-from slabwright.files.yaml_file import read_yaml
+from slabwright.files.yaml_file import joined, read_sound
 from slabwright.formula.book import slug
 from slabwright.label.annex import listed
 from slabwright.larder.ingredient import (
@@ -70,9 +70,23 @@ def read_own_larder(text: Text, ours: Larder, country: str) -> tuple[Ingredient,
     Raises:
         FileError: with every mistake in the file.
     """
+    made, wrong = sound_larder(text, ours, country)
+    if wrong:
+        raise FileError(*wrong)
+    return made
+
+
+def sound_larder(
+    text: Text, ours: Larder, country: str
+) -> tuple[tuple[Ingredient, ...], tuple[Mistake, ...]]:
+    """The user's own ingredients in the rows that are sound, and what is wrong.
+
+    Raises:
+        FileError: if nothing of it can be read.
+    """
     mistakes: list[Mistake] = []
     made: list[Ingredient] = []
-    entries = read_yaml(text, ADAPTER, [])
+    entries, unread = read_sound(text, ADAPTER, [])
     for number, said in enumerate(entries):
         found = _ingredient(said, ours, country)
         if isinstance(found, Ingredient):
@@ -80,9 +94,7 @@ def read_own_larder(text: Text, ours: Larder, country: str) -> tuple[Ingredient,
         else:
             field = f"{number}.{found.where.field}"
             mistakes.append(replace(found, where=Where(text.file, field=field)))
-    if mistakes:
-        raise FileError(*mistakes)
-    return tuple(made)
+    return tuple(made), joined(unread, mistakes)
 
 
 def _ingredient(

@@ -1,6 +1,7 @@
 """prices.yaml: packs, prices with the day they began, suppliers, stock."""
 
 import re
+from collections.abc import Sequence
 from datetime import date
 from typing import Annotated, Final
 
@@ -11,7 +12,7 @@ from slabwright.errors import Mistake, Where
 from slabwright.files.card.naming import size_in
 from slabwright.files.kitchen_file import Money, Name, Strict, as_text
 from slabwright.files.raw import Text
-from slabwright.files.yaml_file import read_yaml
+from slabwright.files.yaml_file import joined, read_sound, read_yaml
 from slabwright.larder.eggs import measure_name
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.lookup import Larder
@@ -48,13 +49,36 @@ def read_prices(
     Raises:
         FileError: if the file is none of its schema, with every mistake in it.
     """
+    entries = read_yaml(text, ADAPTER, [])
+    return _listed(entries, text.file, larder, country, currency)
+
+
+def sound_prices(
+    text: Text, larder: Larder, country: str, currency: str
+) -> tuple[PriceList, tuple[Mistake, ...]]:
+    """The prices of this file that are sound, and what is wrong with the others.
+
+    Raises:
+        FileError: if nothing of it can be read.
+    """
+    entries, unread = read_sound(text, ADAPTER, [])
+    found, odd = _listed(entries, text.file, larder, country, currency)
+    return found, joined(unread, odd)
+
+
+def _listed(
+    entries: Sequence[PriceEntry],
+    file: str,
+    larder: Larder,
+    country: str,
+    currency: str,
+) -> tuple[PriceList, tuple[Mistake, ...]]:
     found: dict[str, tuple[Price, ...]] = {}
     mistakes: list[Mistake] = []
-    entries = read_yaml(text, ADAPTER, [])
     for number, said in enumerate(entries):
         match = larder.find(said.ingredient, country)
         pack_g = _pack_g(said.pack, match.ingredient if match else None, country)
-        odd = _odd(said, pack_g, text.file, number)
+        odd = _odd(said, pack_g, file, number)
         if pack_g is None or odd:
             mistakes.extend(odd)
             continue
@@ -66,7 +90,7 @@ def read_prices(
             near = larder.nearest(said.ingredient, country)
             what = f"The larder has no '{said.ingredient}', so its price is not used."
             do = f"If it is {' or '.join(near)}, write that." if near else "Mend it."
-            where = Where(text.file, field=f"{number}.ingredient")
+            where = Where(file, field=f"{number}.ingredient")
             mistakes.append(Mistake(what, do, where, near))
             continue
         found[match.ingredient.id] = (*found.get(match.ingredient.id, ()), price)

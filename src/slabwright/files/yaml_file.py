@@ -1,6 +1,6 @@
 """YAML at the border: hostile files refused, every mistake with its line and field."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, Final, TypeVar
 
@@ -24,6 +24,8 @@ T = TypeVar("T")
 DEEPEST: Final = 20
 """Nesting beyond this is no kitchen's."""
 
+_GONE: Final = object()
+"""Stands in a tree where something was left out."""
 _MISSING: Final = ("is missing.", "Add it.")
 _NUMBER: Final = ("is no number.", "Write one such as 1.80.")
 _TEXT: Final = ("is no text.", "Write it as words.")
@@ -60,13 +62,77 @@ def read_yaml(text: Text, model: TypeAdapter[T], empty: T) -> T:
     Raises:
         FileError: with every mistake in the file.
     """
+    found, wrong = read_sound(text, model, empty)
+    if wrong:
+        raise FileError(*wrong)
+    return found
+
+
+def read_sound(
+    text: Text, model: TypeAdapter[T], empty: T
+) -> tuple[T, tuple[Mistake, ...]]:
+    """The value in this text as far as it is sound, and every mistake in the rest.
+
+    Of a list a wrong row is left out whole, elsewhere a wrong field.
+
+    Raises:
+        FileError: if it is no YAML, or nothing of it is sound.
+    """
     loaded = _loaded(text)
     if loaded is None:
-        return empty
-    try:
-        return model.validate_python(plain_tree(loaded))
-    except ValidationError as error:
-        raise FileError(*_mistakes(error, loaded, text.file)) from error
+        return empty, ()
+    tree = plain_tree(loaded)
+    wrong: tuple[Mistake, ...] = ()
+    while True:
+        try:
+            return model.validate_python(tree), wrong
+        except ValidationError as error:
+            wrong = wrong or tuple(_mistakes(error, loaded, text.file))
+            tree = _without(tree, [one["loc"] for one in error.errors()])
+            if tree is _GONE:
+                raise FileError(*wrong) from error
+
+
+def joined(unread: Sequence[Mistake], beyond: Sequence[Mistake]) -> tuple[Mistake, ...]:
+    """What could not be read, and what is wrong beyond that with what could.
+
+    Rows count on without those that were left out: then no row's number is said.
+    """
+    if not unread:
+        return tuple(beyond)
+    found = list(unread)
+    for one in beyond:
+        parts = (part for part in one.where.field.split(".") if not part.isdecimal())
+        found.append(replace(one, where=replace(one.where, field=".".join(parts))))
+    return tuple(found)
+
+
+def _without(tree: Any, places: Iterable[Sequence[int | str]]) -> Any:
+    """A tree without what stands at these places; a row of a list goes whole."""
+    for place in places:
+        node, above, key = tree, None, None
+        for part in place:
+            if node is _GONE or not _has(node, part):
+                break  # what is missing takes with it what it is missing from
+            node, above, key = node[part], node, part
+            if isinstance(part, int):
+                break
+        if above is None:
+            return _GONE
+        above[key] = _GONE
+    return _swept(tree)
+
+
+def _has(node: Any, part: int | str) -> bool:
+    return part in node if isinstance(node, dict) else isinstance(node, list)
+
+
+def _swept(tree: Any) -> Any:
+    if isinstance(tree, dict):
+        return {key: _swept(one) for key, one in tree.items() if one is not _GONE}
+    if isinstance(tree, list):
+        return [_swept(one) for one in tree if one is not _GONE]
+    return tree
 
 
 def plain_of(text: Text) -> Any:
