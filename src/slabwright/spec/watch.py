@@ -221,9 +221,11 @@ def _what_is_it(where: str, line: WeighedLine, book: Book) -> Iterator[Ask]:
 
 
 def _which_measure(where: str, line: WeighedLine) -> Ask:
+    second = line.line.second
+    other = f"the other, {second.in_words()}" if second else "the other"
     readings = (
         Reading(f"{line.mass_g:.4g} g", "the first one counts"),
-        Reading("the other", "write it first, or alone"),
+        Reading(other, "write it first, or alone"),
     )
     question = f"The two measures differ: {line.disagrees}."
     return Ask(where, question, readings, line.line.span)

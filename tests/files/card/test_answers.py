@@ -53,7 +53,7 @@ def settled(text: str, about: str, reading: str) -> str:
         ("moon dust", None, "moon dust, sifted", None),
         ("tin of", None, "1 tin condensed milk", None),
         ("two measures", "170 g", "170 g/9 oz golden", "170 g golden"),
-        ("two measures", "the other", "170 g/9 oz golden", "9 oz golden"),
+        ("two measures", "the other, 9 oz", "170 g/9 oz golden", "9 oz golden"),
         ("Which tin", "30 x 20 cm", "20 cm square tin", "30 x 20 cm tin"),
     ],
 )  # fmt: skip
@@ -165,3 +165,28 @@ def test_no_doubt_is_answered_on_a_page_that_was_pasted() -> None:
 
     assert answer(page, read, ask, ask.readings[1]) is None
     assert answer(page, read, ask, Reading("x", "write a # b")) is None
+
+
+CUPS = (
+    "Lemon bars\r\n\r\n• 2 cups all-purpose flour, sifted\r\n• 1 1/2 cups "
+    "confectioners sugar\r\n• 1 c. butter\r\n• 1 metric cup milk\r\n"
+    "\r\nPress 1 cup of it into the pan."
+)
+
+
+def test_american_cups_are_said_before_each_and_no_longer_asked() -> None:
+    now = settled(CUPS, "Which cup", "US, 237 ml")
+    assert now == (
+        CUPS.replace("2 cups", "2 US cups")
+        .replace("1/2 cups", "1/2 US cups")
+        .replace("1 c.", "1 US c.")
+    )
+    (layer,) = spec_of(now).layers
+    assert [line.weighed.mass_g for line in layer.lines[:1]] == [pytest.approx(250)]
+    assert not [one for one in spec_of(now).asks if "Which cup" in one.question]
+
+
+def test_the_kitchens_cup_holds_already() -> None:
+    ask = asked(CUPS, "Which cup")
+    read = HOME.read(Text(CUPS, "x.card"))
+    assert answer(CUPS, read, ask, ask.readings[0]) is None

@@ -4,6 +4,7 @@ import re
 from typing import Final
 
 from slabwright.errors import Span
+from slabwright.files.card.answers_cups import US_CUPS, us_cups
 from slabwright.files.card.answers_kept import is_kept, kept_answer
 from slabwright.files.card.edit import (
     Edit,
@@ -65,6 +66,8 @@ def answer(text: str, read: CardRead, ask: Ask, reading: Reading) -> Edit | None
         return kept_answer(text, read, ask, reading)
     if reading.does.startswith(_TIN):
         return _tin(text, read, reading)
+    if reading.does == US_CUPS:
+        return us_cups(text, read)
     one = read_at(read, ask.span.line) if ask.span is not None else None
     if one is None or not is_verbatim(text, one):
         return None

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from slabwright.errors import Span
+from slabwright.files.card.answers_cups import US_CUPS, cups_of_nowhere
 from slabwright.files.card.cuts import read_cut
 from slabwright.files.card.draft import Block, Draft
 from slabwright.files.card.head import Tins, read_keep
@@ -210,18 +211,19 @@ class _Builder:
 
     def _ask_cups(self, text: str) -> None:
         """A recipe that reads American and measures in cups: ours are larger."""
-        has_cups = any(
-            amount.unit.name == "cup"
+        cups = cups_of_nowhere(
+            amount
             for block in self._draft.blocks
             for event in block.events
             if isinstance(event, Line)
             for amount in event.amounts
         )
-        if self._names.country == "US" or not has_cups or not _AMERICAN.search(text):
+        is_ours = self._names.country == "US" or not any(cups)
+        if is_ours or not _AMERICAN.search(text):
             return
         readings = (
             Reading("the kitchen's cup", "it counts: 250 ml where spoons are metric"),
-            Reading("US, 237 ml", "set the kitchen's spoons to US"),
+            Reading("US, 237 ml", US_CUPS),
         )
         what = "Which cup? The recipe reads American."
         self._asks.append(Ask("cups", what, readings))
