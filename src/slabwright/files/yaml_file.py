@@ -17,6 +17,7 @@ from ruamel.yaml.events import (
 )
 
 from slabwright.errors import FileError, Mistake, Span, Where
+from slabwright.files.field_words import wrong_words
 from slabwright.files.raw import Text
 
 T = TypeVar("T")
@@ -26,34 +27,6 @@ DEEPEST: Final = 20
 
 _GONE: Final = object()
 """Stands in a tree where something was left out."""
-_MISSING: Final = ("is missing.", "Add it.")
-_NUMBER: Final = ("is no number.", "Write one such as 1.80.")
-_TEXT: Final = ("is no text.", "Write it as words.")
-_DAY: Final = ("is no day.", "Write it so: 2026-10-01.")
-_WORDS: Final = {
-    "missing": _MISSING,
-    "extra_forbidden": (
-        "is no field of it.", "Take it out, or write it as the schema has it."
-    ),
-    "finite_number": _NUMBER, "decimal_parsing": _NUMBER, "decimal_type": _NUMBER,
-    "float_parsing": _NUMBER, "float_type": _NUMBER,
-    "int_parsing": ("is no whole number.", "Write one such as 12."),
-    "int_type": ("is no whole number.", "Write one such as 12."),
-    "int_from_float": ("is no whole number.", "Write one such as 12."),
-    "string_type": _TEXT, "string_too_short": _MISSING,
-    "bool_parsing": ("is neither yes nor no.", "Write true or false."),
-    "bool_type": ("is neither yes nor no.", "Write true or false."),
-    "date_parsing": _DAY, "date_type": _DAY, "date_from_datetime_parsing": _DAY,
-    "date_from_datetime_inexact": _DAY,
-    "list_type": ("is no list.", "Write its entries between [ and ]."),
-}  # fmt: skip
-"""What is wrong with a field, and what to do, by the checker's name for it."""
-_LIMITS: Final = {
-    "greater_than": ("gt", "must be over"),
-    "greater_than_equal": ("ge", "must be at least"),
-    "less_than": ("lt", "must be under"),
-    "less_than_equal": ("le", "must be at most"),
-}
 
 
 def read_yaml(text: Text, model: TypeAdapter[T], empty: T) -> T:
@@ -224,7 +197,7 @@ def _mistakes(error: ValidationError, loaded: Any, file: str) -> list[Mistake]:
     for one in error.errors(include_url=False):
         place = tuple(part for part in one["loc"])
         name = ".".join(str(part) for part in place) or "the file"
-        what, do = _wrong(one)
+        what, do = wrong_words(one)
         where = Where(file, _span(loaded, place), name)
         found.append(Mistake(f"'{_called(place)}' {what}", do, where))
     return found
@@ -234,19 +207,6 @@ def _called(place: Sequence[int | str]) -> str:
     """A field as its writer knows it; which row of a list it is in says its line."""
     words = [str(part) for part in place if isinstance(part, str)]
     return ".".join(words) or "the file"
-
-
-def _wrong(one: Any) -> tuple[str, str]:
-    """What is wrong with a field, and what to do about it."""
-    kind, given = one["type"], f"{one['input']!r:.60}"
-    if kind in _LIMITS:
-        key, words = _LIMITS[kind]
-        return f"{words} {one['ctx'][key]}; it is {given}.", "Mend the figure."
-    if kind in _WORDS:
-        what, do = _WORDS[kind]
-        is_there = kind not in {"missing", "extra_forbidden", "string_too_short"}
-        return (f"{what.removesuffix('.')}: {given}.", do) if is_there else (what, do)
-    return f"can't be {given}: {one['msg']}.", "Write it as the schema has it."
 
 
 def _span(loaded: Any, place: Sequence[int | str]) -> Span | None:

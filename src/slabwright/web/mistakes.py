@@ -11,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from slabwright.errors import Mistake, SlabwrightError, Where
+from slabwright.files.field_words import wrong_words
 from slabwright.publish.json_form import mistake_json
 from slabwright.web.house import render
 
@@ -86,15 +87,17 @@ async def _validation(request: Request, error: Exception) -> Response:
     found: list[Any] = []
     if isinstance(error, RequestValidationError):
         found = list(error.errors())
-    mistakes = tuple(
-        Mistake(
-            f"{one['msg']}.",
-            "Put it right and send it again.",
-            Where(field=".".join(str(part) for part in one["loc"][1:])),
-        )
-        for one in found
-    )
-    return answer(request, mistakes)
+    return answer(request, tuple(_field(one) for one in found))
+
+
+def _field(one: Any) -> Mistake:
+    """What is wrong with one field of a form or a request."""
+    place = [str(part) for part in one["loc"][1:]]
+    what, do = wrong_words(one)
+    if one["type"] == "json_invalid":
+        return Mistake(f"What was sent {what}", do)
+    name = f"'{'.'.join(place)}'" if place else "What was sent"
+    return Mistake(f"{name} {what}", do, Where(field=".".join(place)))
 
 
 async def _bug(request: Request, error: Exception) -> Response:
