@@ -27,8 +27,8 @@ ALL_PAGES: Final = (
     *sorted((ROOT / "docs" / "decisions").glob("*.md")),
 )
 CARD_WORDS: Final = (
-    "slab tin cut keep sold note proved layer component finish kind into ends loses "
-    "deep density"
+    "slab tin cut keep sold called pictured dated note proved layer component finish "
+    "kind into ends loses deep density"
 ).split()
 """As the description of the card lists them."""
 

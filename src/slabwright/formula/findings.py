@@ -14,6 +14,9 @@ from slabwright.larder.lookup import Larder
 from slabwright.quantity.units import PACK_WORDS
 
 _WHOLE: Final = PACK_WORDS | {"leaf"}
+_HEAD_WORDS: Final = frozenset(
+    "slab tin cut keep sold called pictured dated proved".split()
+)
 _NOT_NAMED: Final = frozenset({"water", "ice"})
 """Named in many a step for other ends: a bath, a wet knife."""
 _PRACTICE: Final = "common practice, no source"
@@ -138,7 +141,7 @@ def _read_as_step(batch: Batch, step: Step) -> Finding:
             "If it is an ingredient, write its grams and its name: 170 g plain flour.",
             span=step.span,
         )  # fmt: skip
-    head = step.misread in {"slab", "tin", "cut", "keep", "sold", "proved"}
+    head = step.misread in _HEAD_WORDS
     do = (
         f"'{step.misread}' stands above the first layer: move the line up there."
         if head

@@ -10,7 +10,7 @@ from slabwright.finding import Ask, Finding
 from slabwright.publish.strokes_json import strokes_json
 from slabwright.slab.tin import Tin
 from slabwright.spec.bench import bench_figures
-from slabwright.spec.card import Card
+from slabwright.spec.card import Card, Sold
 from slabwright.spec.loads import PlaceLoads
 from slabwright.spec.specification import (
     CostFigures,
@@ -267,13 +267,32 @@ def _card(card: Card) -> Json:
         "keep": [
             {"place": k.place, "days": k.days, "text": k.text} for k in card.keeps
         ],
-        "sold": None
-        if card.sold is None
+        "sold": _sold(card.sold) if card.sold else None,
+        "sales": [_sold(one) for one in card.sales],
+        "called": card.called or None,
+        "pictured": list(card.pictured),
+        "dated": None
+        if card.dated is None
         else {
-            "how": card.sold.how,
-            "price": None if card.sold.price is None else float(card.sold.price),
+            "kind": card.dated.kind,
+            "days": card.dated.days,
+            "months": card.dated.months,
+            "counts_bake_day": card.dated.counts_bake_day,
+            "text": card.dated.text,
         },
         "proved": card.proved.isoformat() if card.proved else None,
         "notes": list(card.notes),
         "finish": [step.text for step in card.finish.steps] if card.finish else [],
+    }
+
+
+def _sold(sold: Sold) -> Json:
+    return {
+        "how": sold.how,
+        "price": None if sold.price is None else float(sold.price),
+        "way": sold.way.value if sold.way else None,
+        "pieces": sold.pieces,
+        "whole_tray": sold.is_whole_tray,
+        "from": sold.from_day.isoformat() if sold.from_day else None,
+        "net_g": sold.net_g,
     }

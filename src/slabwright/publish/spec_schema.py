@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from slabwright.label.ways import Selling
 from slabwright.publish.json_schema import (
     FIGURE,
     FIGURES,
@@ -131,6 +132,22 @@ ASK: Final = object_of(
     line=WHOLE,
     column=WHOLE,
 )
+_SOLD: Final = object_of(
+    how=STRING,
+    price=NUMBER,
+    way=or_null({"enum": [way.value for way in Selling]}),
+    pieces=WHOLE,
+    whole_tray={"type": "boolean"},
+    net_g=NUMBER,
+    **{"from": WORDS},
+)
+_DATED: Final = object_of(
+    kind={"enum": ["best before", "use by", "none"]},
+    days={"type": "integer"},
+    months={"type": "integer"},
+    counts_bake_day={"type": ["boolean", "null"]},
+    text=STRING,
+)
 SPECIFICATION: Final = object_of(
     slab=STRING,
     is_component={"type": "boolean"},
@@ -148,7 +165,11 @@ SPECIFICATION: Final = object_of(
     places=array_of(PLACE_LOADS),
     bench=FIGURES,
     keep=array_of(object_of(place=STRING, days=NUMBER, text=STRING)),
-    sold=or_null(object_of(how=STRING, price=NUMBER)),
+    sold=or_null(_SOLD),
+    sales=array_of(_SOLD),
+    called=WORDS,
+    pictured=STRINGS,
+    dated=or_null(_DATED),
     proved=WORDS,
     notes=STRINGS,
     finish=STRINGS,

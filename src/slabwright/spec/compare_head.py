@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from slabwright.finding import Ask
-from slabwright.spec.card import Card, Sold
+from slabwright.spec.card import Card, Dated, Sold
 from slabwright.spec.compare_blocks import note_entry
 from slabwright.spec.compare_meaning import meaning, of_cut, of_keep, plain
 from slabwright.spec.compare_pairs import Pair
@@ -28,8 +28,13 @@ def said_of_heads(
     yield from _tin(before, after)
     for entries in (_cuts, _keeps):
         yield from said_of_lists(name, entries(old), entries(new))
-    if _of_sold(old.sold) != _of_sold(new.sold):
-        yield Said(name, "sold", _sold(old.sold), _sold(new.sold))
+    yield from said_of_lists(name, _sales(old), _sales(new))
+    yield from differs(name, "called", old.called, new.called)
+    pictured = (", ".join(card.pictured) for card in (old, new))
+    yield from differs(name, "pictured", *pictured)
+    if _of_dated(old.dated) != _of_dated(new.dated):
+        said = (plain(card.dated.text) if card.dated else "" for card in (old, new))
+        yield Said(name, "dated", *said)
     yield from differs(name, "proved", str(old.proved or ""), str(new.proved or ""))
     yield from said_of_lists(
         name, *([note_entry(text) for text in card.notes] for card in (old, new))
@@ -72,15 +77,26 @@ def _asks(card: Card) -> list[Entry]:
     return [Entry("question", said(ask), " · ".join(said(ask))) for ask in card.asks]
 
 
-def _of_sold(sold: Sold | None) -> tuple[object, ...]:
-    return (plain(sold.how), sold.price) if sold else ()
+def _of_dated(dated: Dated | None) -> tuple[object, ...]:
+    """The same however it is worded: 2 weeks are 14 days."""
+    if dated is None:
+        return ()
+    return dated.kind, dated.days, dated.months, dated.counts_bake_day
 
 
-def _sold(sold: Sold | None) -> str:
-    if sold is None:
-        return ""
+def _sales(card: Card) -> list[Entry]:
+    return [Entry("sold", _of_sold(one), _sold(one)) for one in card.sales]
+
+
+def _of_sold(sold: Sold) -> tuple[object, ...]:
+    return plain(sold.how), sold.price, sold.from_day, sold.net_g
+
+
+def _sold(sold: Sold) -> str:
     price = "" if sold.price is None else f"{sold.price:.2f}"
-    return ", ".join(part for part in (plain(sold.how), price) if part)
+    net = "" if sold.net_g is None else f"net {sold.net_g:g} g"
+    since = "" if sold.from_day is None else f"from {sold.from_day}"
+    return ", ".join(part for part in (plain(sold.how), net, price, since) if part)
 
 
 def _order(

@@ -8,7 +8,7 @@ from slabwright.formula.component import Deep, Density, Ends, Into, Loses, Note
 from slabwright.formula.line import Line
 from slabwright.formula.step import Band, Step
 from slabwright.formula.weigh import Unweighable
-from slabwright.spec.card import Card
+from slabwright.spec.card import Card, Dated, Sold
 from slabwright.spec.specification import CutFigures, LayerFigures, Specification
 
 
@@ -45,9 +45,37 @@ def _head(spec: Specification) -> Iterator[tuple[int, str]]:
     for keep in card.keeps:
         days = "no number of days" if keep.days is None else f"{keep.days:g} days"
         yield keep.span.line, f"{keep.place}, {days}"
-    if card.sold:
-        price = "no price" if card.sold.price is None else f"at {card.sold.price}"
-        yield card.sold.span.line, f"{card.sold.how}, {price}"
+    for sold in card.sales:
+        yield sold.span.line, _sold(sold)
+    if card.pictured_words:
+        yield card.pictured_words.span.line, ", ".join(card.pictured)
+    if card.dated:
+        yield card.dated.span.line, _dated(card.dated)
+
+
+def _sold(sold: Sold) -> str:
+    way = f"taken as {sold.way}"
+    if sold.way is not None and sold.how.casefold().startswith(sold.way):
+        way = ""
+    elif sold.way is None:
+        way = "your own words, none of the five ways"
+    net = "" if sold.net_g is None else f"net {sold.net_g:g} g"
+    price = "no price" if sold.price is None else f"at {sold.price}"
+    since = "" if sold.from_day is None else f"from {sold.from_day}"
+    return ", ".join(part for part in (sold.how, way, net, price, since) if part)
+
+
+def _dated(dated: Dated) -> str:
+    if dated.kind == "none":
+        return "no date"
+    many = dated.months or dated.days
+    unit = "month" if dated.months else "day"
+    counted = {
+        True: "the bake day is the first", False: "after the bake day",
+        None: "asked: is the bake day one of them?",
+    }  # fmt: skip
+    said = f"{dated.kind}, {many} {unit}{'' if many == 1 else 's'}"
+    return f"{said}, {counted[dated.counts_bake_day]}"
 
 
 def _cut(cut: CutFigures) -> str:

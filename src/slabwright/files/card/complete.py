@@ -12,6 +12,7 @@ from slabwright.files.card.opening import names_on
 from slabwright.files.card.reader import is_card
 from slabwright.files.folder import Folder
 from slabwright.formula.kinds import kinds
+from slabwright.label.ways import Selling
 from slabwright.quantity.numbers import Number, number_at
 from slabwright.quantity.units import aliases
 from slabwright.slab.presets import preset, preset_names
@@ -48,15 +49,21 @@ _WHERE: Final = re.compile(
 )
 _NO_STEP: Final = frozenset(
     "kind into ends loses deep density note layer component finish slab tin cut keep "
-    "sold proved".split()
+    "sold called pictured dated proved".split()
 )
 _VESSELS: Final = ("bowl", "mixer", "small pan", "large pan", "food processor")
 _HEAD_WORDS: Final = {
     "tin": "its inner sizes, or a name", "cut": "5 x 4, trim 5 mm",
     "keep": "where, and how many days", "sold": "how, and the price",
+    "called": "what it is, for the label", "pictured": "what the pack stresses",
+    "dated": "which date, and its days",
     "note": "your own words", "proved": "the day it was baked and tasted",
     "layer": "the next layer up", "component": "a formula of its own",
     "finish": "what happens to the whole slab",
+}  # fmt: skip
+_CHOICES: Final = {
+    "keep": ("chilled", "frozen"), "sold": tuple(way.value for way in Selling),
+    "dated": ("best before", "use by", "none"),
 }  # fmt: skip
 _BLOCK_WORDS: Final = {
     "kind": "what it is like", "into": "the vessel for the lines below",
@@ -158,8 +165,8 @@ def _after_word(caret: _Caret, word: str, value: str) -> tuple[str, Offered] | N
         return value, ((name, "vessel") for name in (*own, *_VESSELS))
     if word == "kind":
         return value, ((name, "kind") for name in kinds())
-    if word == "keep":
-        return value, ((name, "how it is kept") for name in ("chilled", "frozen"))
+    if word in _CHOICES and "," not in value:
+        return value, ((name, _HEAD_WORDS[word]) for name in _CHOICES[word])
     if word == "layer" and (joint := re.search(r"\sfrom\s+", f" {value}")):
         return f" {value}"[joint.end() :], _components(caret)
     return None

@@ -11,7 +11,9 @@ from slabwright.formula.component import Component, Event
 from slabwright.spec.card import (
     Card,
     CardLayer,
+    Dated,
     Keep,
+    Pictured,
     SaidCut,
     SaidTin,
     Sold,
@@ -52,7 +54,10 @@ class Draft:
     tin: SaidTin | None = None
     cuts: list[SaidCut] = field(default_factory=list)
     keeps: list[Keep] = field(default_factory=list)
-    sold: Sold | None = None
+    sales: list[Sold] = field(default_factory=list)
+    called: str = ""
+    pictured: Pictured | None = None
+    dated: Dated | None = None
     proved: date | None = None
     notes: list[str] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)
@@ -106,13 +111,24 @@ class Draft:
             self.keeps.append(said)
         elif isinstance(said, SaidTin) and self.tin is None:
             self.tin = said
-        elif isinstance(said, Sold) and self.sold is None:
-            self.sold = said
+        elif isinstance(said, Sold) and self._is_new(said):
+            self.sales.append(said)
+        elif word == "called" and isinstance(said, str) and not self.called:
+            self.called = said
+        elif isinstance(said, Pictured) and self.pictured is None:
+            self.pictured = said
+        elif isinstance(said, Dated) and self.dated is None:
+            self.dated = said
         elif isinstance(said, date) and self.proved is None:
             self.proved = said
         else:
             return False
         return True
+
+    def _is_new(self, said: Sold) -> bool:
+        """Whether no line of the same offer begins on the same day."""
+        key = (said.offer, said.from_day)
+        return all((one.offer, one.from_day) != key for one in self.sales)
 
     def card(self) -> Card:
         """The card as a value, bottom layer first."""
@@ -126,7 +142,7 @@ class Draft:
             self.tin,
             tuple(self.cuts),
             tuple(self.keeps),
-            self.sold,
+            tuple(self.sales),
             self.proved,
             tuple(self.notes),
             tuple(
@@ -138,6 +154,9 @@ class Draft:
             tuple(block.component(self.file) for block in made["head"]),
             asks=tuple(self.asks),
             unread=tuple(self.unread),
+            called=self.called,
+            pictured_words=self.pictured,
+            dated=self.dated,
         )
 
     def _finish(self, blocks: list[Block]) -> Component | None:

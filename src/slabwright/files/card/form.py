@@ -17,8 +17,9 @@ from slabwright.formula.component import (
 )
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
+from slabwright.label.ways import Selling
 from slabwright.quantity.amount import Amount
-from slabwright.spec.card import Card, SaidCut
+from slabwright.spec.card import Card, Dated, SaidCut, Sold
 
 
 class _Form(BaseModel):
@@ -193,6 +194,21 @@ class SoldForm(_Form):
 
     how: str
     price: str | None = None
+    way: Selling | None = None
+    pieces: int | None = None
+    whole_tray: bool = False
+    from_day: date | None = None
+    net_g: Positive | None = None
+
+
+class DatedForm(_Form):
+    """Which date, and how its days are counted; the text counts."""
+
+    text: str
+    kind: Literal["best before", "use by", "none"]
+    days: int = 0
+    months: int = 0
+    counts_bake_day: bool | None = None
 
 
 class CardForm(_Form):
@@ -204,6 +220,10 @@ class CardForm(_Form):
     cuts: list[CutForm] = []
     keeps: list[KeepForm] = []
     sold: SoldForm | None = None
+    also_sold: list[SoldForm] = []
+    called: str = ""
+    pictured: list[str] = []
+    dated: DatedForm | None = None
     proved: date | None = None
     notes: list[str] = []
     head: list[BlockForm] = []
@@ -231,12 +251,11 @@ def form_of(card: Card) -> CardForm:
         else None,
         cuts=[_cut(cut) for cut in card.cuts],
         keeps=[KeepForm(text=k.text, place=k.place, days=k.days) for k in card.keeps],
-        sold=SoldForm(
-            how=card.sold.how,
-            price=None if card.sold.price is None else str(card.sold.price),
-        )
-        if card.sold
-        else None,
+        sold=_sold(card.sold) if card.sold else None,
+        also_sold=[_sold(one) for one in card.sales[1:]],
+        called=card.called,
+        pictured=list(card.pictured),
+        dated=_dated(card.dated) if card.dated else None,
         proved=card.proved,
         notes=list(card.notes),
         head=[_block(block) for block in card.head],
@@ -253,6 +272,21 @@ def form_of(card: Card) -> CardForm:
         components=[_block(block) for block in card.components],
         finish=_block(card.finish) if card.finish else None,
     )
+
+
+def _sold(sold: Sold) -> SoldForm:
+    return SoldForm(
+        how=sold.how, price=None if sold.price is None else str(sold.price),
+        way=sold.way, pieces=sold.pieces, whole_tray=sold.is_whole_tray,
+        from_day=sold.from_day, net_g=sold.net_g,
+    )  # fmt: skip
+
+
+def _dated(dated: Dated) -> DatedForm:
+    return DatedForm(
+        text=dated.text, kind=dated.kind, days=dated.days, months=dated.months,
+        counts_bake_day=dated.counts_bake_day,
+    )  # fmt: skip
 
 
 def card_form(read: CardRead) -> dict[str, Any]:

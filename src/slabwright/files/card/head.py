@@ -1,10 +1,9 @@
-"""Card words that stand above the first layer: tin, keep, sold, proved."""
+"""Card words that stand above the first layer: tin, keep, proved."""
 
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal, InvalidOperation
 from difflib import get_close_matches
 from typing import Final
 
@@ -18,7 +17,7 @@ from slabwright.files.card.sizes import (
 )
 from slabwright.slab.presets import preset, preset_names
 from slabwright.slab.tin import Tin
-from slabwright.spec.card import Keep, SaidTin, Sold
+from slabwright.spec.card import Keep, SaidTin
 
 _PLACES: Final = (
     ("frozen", re.compile(r"\bfrozen|\bfreezer|\bfreeze", re.IGNORECASE)),
@@ -29,9 +28,6 @@ _LASTS: Final = re.compile(
     rf"{NOT_INSIDE}(?P<n>\d+(?:[.,]\d+)?)(?:\s*(?:-|–|to)\s*\d+(?:[.,]\d+)?)?\s*"
     r"(?P<u>days?|d|weeks?|months?|hours?|h)\b",
     re.IGNORECASE,
-)
-_MONEY: Final = re.compile(
-    r"(?:[£€$]|[A-Z]{3}\s?)?\s*(\d+(?:[.,]\d{1,2})?)\s*(?:[A-Z]{3})?$"
 )
 
 
@@ -100,23 +96,6 @@ def read_keep(line: CardLine, value: str) -> Keep:
     if lasts:
         days = number_of(lasts["n"]) * _DAYS[lasts["u"][0].lower()]
     return Keep(value, place, days, line.span())
-
-
-def read_sold(line: CardLine, value: str) -> Sold | Mistake:
-    """How it is sold and for how much."""
-    *how, last = re.split(r",(?!\d)", value)
-    money = _MONEY.fullmatch(last.strip())
-    if money is None:
-        if re.search(r"\d", last):
-            where = Where(span=line.span(), field="sold")
-            what = f"'{last.strip()}' is no price."
-            return Mistake(what, "Write it last, after a comma: 3.20.", where)
-        return Sold(value, None, line.span())
-    try:
-        price = Decimal(money.group(1).replace(",", "."))
-    except InvalidOperation:
-        price = None
-    return Sold(", ".join(part.strip() for part in how), price, line.span())
 
 
 def read_proved(line: CardLine, value: str) -> date | Mistake:

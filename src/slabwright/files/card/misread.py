@@ -12,7 +12,8 @@ from slabwright.quantity.numbers import Number, number_at
 
 _CARD_WORDS: Final = (
     "ends", "loses", "deep", "density", "kind", "into", "layer", "component", "finish",
-    "note", "slab", "tin", "cut", "keep", "sold", "proved",
+    "note", "slab", "tin", "cut", "keep", "sold", "proved", "called", "pictured",
+    "dated",
 )  # fmt: skip
 _REAL_WORDS: Final = frozenset(
     "bind peel beat melt add cool coat fold pour rest turn trim line lay lift set "
@@ -62,7 +63,8 @@ def _card_word(text: str) -> str:
     if len(word) < len("tin") or word in _REAL_WORDS or not word.isalpha():
         return ""
     for card_word in _CARD_WORDS:
-        allowed = 1 if len(card_word) < len("layers") else 2
+        is_short = len(card_word) < len("layers") or card_word == "called"
+        allowed = 1 if is_short else 2
         if abs(len(word) - len(card_word)) > allowed or len(card_word) < len("keep"):
             continue
         if DamerauLevenshtein.distance(word, card_word) <= allowed and _fits(
@@ -95,6 +97,10 @@ def _fits(card_word: str, value: str) -> bool:
     if card_word in {"ends", "loses", "deep", "density", "cut", "sold", "proved"}:
         return bool(_NUMBERED.match(value))
     if card_word in {"layer", "component"}:
+        return bool(value)
+    if card_word == "dated":
+        return bool(re.match(r"best before|use by|none", value, re.IGNORECASE))
+    if card_word in {"called", "pictured"}:
         return bool(value)
     if card_word == "kind":
         return is_like_a_kind(value)

@@ -10,7 +10,9 @@ from slabwright.formula.book import slug
 from slabwright.formula.component import Deep, Density, Ends, Event, Into, Loses
 from slabwright.formula.line import Line
 
-_WORDS: Final = frozenset({"slab", "keep", "sold", "proved", "note", "kind"})
+_WORDS: Final = frozenset(
+    "slab keep sold called pictured dated proved note kind".split()
+)
 """Words whose value is all that stands after them."""
 _BROKEN: Final = _WORDS | {"tin", "cut", "ends", "loses", "deep", "density"}
 """Words that are found by their name on a line with a mistake, too."""

@@ -15,6 +15,7 @@ from slabwright.files.card.form import (
     LineForm,
     LosesForm,
     NoteForm,
+    SoldForm,
 )
 
 
@@ -26,13 +27,7 @@ def card_text(form: CardForm) -> str:
 def _lines(form: CardForm) -> Iterator[str]:
     if not form.is_component:
         yield f"slab {form.slab}"
-    if form.tin:
-        yield f"tin {form.tin.text}"
-    yield from (f"cut {cut.text}" for cut in form.cuts)
-    yield from (f"keep {keep.text}" for keep in form.keeps)
-    if form.sold:
-        price = f", {form.sold.price}" if form.sold.price else ""
-        yield f"sold {form.sold.how}{price}"
+    yield from _head(form)
     if form.proved:
         yield f"proved {form.proved.isoformat()}"
     yield from (f"note {note}" for note in form.notes)
@@ -50,6 +45,31 @@ def _lines(form: CardForm) -> Iterator[str]:
         yield ""
         yield "finish"
         yield from _block(form.finish)
+
+
+def _head(form: CardForm) -> Iterator[str]:
+    if form.tin:
+        yield f"tin {form.tin.text}"
+    yield from (f"cut {cut.text}" for cut in form.cuts)
+    yield from (f"keep {keep.text}" for keep in form.keeps)
+    if form.called:
+        yield f"called {form.called}"
+    if form.pictured:
+        yield f"pictured {', '.join(form.pictured)}"
+    if form.dated:
+        yield f"dated {form.dated.text}"
+    for sold in (*([form.sold] if form.sold else []), *form.also_sold):
+        yield f"sold {_sold(sold)}"
+
+
+def _sold(sold: SoldForm) -> str:
+    said = [
+        sold.how,
+        f"net {_n(sold.net_g)} g" if sold.net_g is not None else "",
+        sold.price or "",
+        f"from {sold.from_day.isoformat()}" if sold.from_day else "",
+    ]
+    return ", ".join(part for part in said if part)
 
 
 def _layer(layer: LayerForm) -> str:

@@ -1,11 +1,12 @@
 """A whole card: every line read, every mistake kept with its place, nothing dropped."""
 
 import re
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
 from slabwright.errors import Mistake, Span, Where
-from slabwright.files.card import head
+from slabwright.files.card import head, selling
 from slabwright.files.card.asked import keep_asked
 from slabwright.files.card.block import NotAWord, Word, read_word
 from slabwright.files.card.cuts import read_cut
@@ -184,19 +185,15 @@ def _too_long(line: CardLine, name: str) -> Mistake:
 def _head_word(
     line: CardLine, word: str, value: str, draft: Draft, tins: head.Tins
 ) -> LineRead | None:
-    if not value or word not in {"tin", "cut", "keep", "sold", "proved"}:
+    if not value or word not in HEAD_WORDS:
         return None
     said: object
     if word == "tin":
         said = head.read_head_tin(line, value, tins)
     elif word == "cut":
         said = read_cut(line, value, tins)
-    elif word == "keep":
-        said = head.read_keep(line, value)
-    elif word == "sold":
-        said = head.read_sold(line, value)
     else:
-        said = head.read_proved(line, value)
+        said = _READERS[word](line, value)
     if isinstance(said, Mistake):
         return _mistake(line, draft, said)
     if not draft.say(word, said):
@@ -204,6 +201,14 @@ def _head_word(
         return _mistake(line, draft, Mistake(what, "Keep one of them.", _at(line)))
     return LineRead(line, "word", word, (said,))
 
+
+_READERS: Final[Mapping[str, Callable[[CardLine, str], object]]] = {
+    "keep": head.read_keep, "sold": selling.read_sold, "proved": head.read_proved,
+    "called": selling.read_called, "pictured": selling.read_pictured,
+    "dated": selling.read_dated,
+}  # fmt: skip
+HEAD_WORDS: Final = frozenset({"tin", "cut", *_READERS})
+"""Words that count above the first layer alone."""
 
 Body = Word | Mistake | tuple[Line, ...] | Step
 """What a line inside a block may be."""

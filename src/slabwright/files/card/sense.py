@@ -13,6 +13,8 @@ _LIKE = {
     "ends": "ends 451 g", "loses": "loses 4 g in the bowl", "deep": "deep 10 mm",
     "density": "density 0.75 g/ml", "tin": "tin 30 x 20 x 5 cm", "cut": "cut 5 x 4",
     "keep": "keep chilled, 3 days", "into": "into mixer", "kind": "kind custard",
+    "sold": "sold packed here, box of 2, 6.40",
+    "dated": "dated best before, 4 days, bake day counted",
 }  # fmt: skip
 
 
