@@ -327,3 +327,15 @@ def test_keeping_while_the_program_is_away_loses_nothing(
         page.unroute("**/slabs/*/*")
         page.reload()
         assert "185 g    caster sugar" in typed(page)
+
+
+def test_on_a_telephone_the_page_goes_to_what_was_asked(
+    pages: Callable[..., Watched], kitchen: Kitchen
+) -> None:
+    page = pages(width=360, height=800).page
+    page.goto(f"/slabs/{kitchen.card_id('Two Tides')}/scale")
+    page.locator("[name=tin]").first.fill("23 cm square")
+    page.get_by_role("button", name="Scale it").click()
+    expect(page.locator("#answer h3").first).to_be_in_viewport()
+    page.get_by_role("button", name="Cut it so").click()
+    expect(page.locator("#cut-answer h3, #cut-answer p").first).to_be_in_viewport()

@@ -82,8 +82,15 @@ document.addEventListener("input", (event) => {
   timer = setTimeout(run, WAIT_MS);
 });
 
-form.addEventListener("submit", (event) => {
+/** On a narrow page the answer lies below its form: there, once it was asked for. */
+function goTo(button) {
+  const answer = document.getElementById(button?.form === form && button.closest("#cutting") ? "cut-answer" : "answer");
+  if (answer && answer.getBoundingClientRect().top > innerHeight * 0.3) answer.scrollIntoView();
+}
+
+form.addEventListener("submit", async (event) => {
   event.preventDefault();
   clearTimeout(timer);
-  run();
+  await run();
+  goTo(event.submitter);
 });
