@@ -190,3 +190,17 @@ def test_the_kitchens_cup_holds_already() -> None:
     ask = asked(CUPS, "Which cup")
     read = HOME.read(Text(CUPS, "x.card"))
     assert answer(CUPS, read, ask, ask.readings[0]) is None
+
+
+@pytest.mark.parametrize("first", ["slab", "Slab:", "  slab  "])
+def test_a_card_without_a_name_is_asked_about_and_named_at_a_press(first: str) -> None:
+    text = (
+        f"# mine\r\n{first}\r\ntin 30 x 20 x 5 cm\r\nlayer Base\r\n  100 g butter\r\n"
+    )
+    (reading,) = [r.text for r in asked(text, "Is it a card").readings][1:]
+    now = settled(text, "Is it a card", reading)
+    spec = spec_of(now)
+    assert not spec.card.is_pasted
+    assert [layer.name for layer in spec.layers] == ["Base"]
+    assert now.splitlines()[0] == "# mine"
+    assert now.splitlines()[2:] == text.splitlines()[2:]

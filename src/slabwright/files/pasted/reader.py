@@ -169,6 +169,7 @@ class _Builder:
         self._settle_tin()
         self._ask_empty()
         self._ask_cups(text)
+        self._ask_name()
         card = replace(self._draft.card(), asks=tuple(self._asks), is_pasted=True)
         return CardRead(
             card, tuple(self._read), (), text, self._draft.file, is_pasted=True
@@ -227,6 +228,22 @@ class _Builder:
         )
         what = "Which cup? The recipe reads American."
         self._asks.append(Ask("cups", what, readings))
+
+    def _ask_name(self) -> None:
+        """A card whose name was forgotten is read as a pasted recipe, which is odd."""
+        said = (line for line in (one.line for one in self._read) if line.text)
+        plain = (line for line in said if not line.raw.lstrip().startswith("#"))
+        first = next(plain, None)
+        word = first.text.strip(" :").casefold() if first else ""
+        if first is None or word not in {"slab", "component"}:
+            return
+        named = f"{word} {UNNAMED}"
+        readings = (
+            Reading("a pasted recipe", "it is read as one"),
+            Reading(named, "a card: write it so"),
+        )
+        what = f"Is it a card? Its first line says {word}, and no name."
+        self._asks.append(Ask("first line", what, readings, first.span()))
 
     def _ask_empty(self) -> None:
         """Layers none of whose lines has a weight."""
