@@ -25,7 +25,8 @@ class Where:
         place = self.file
         if self.span:
             place += f":{self.span.line}:{self.span.column}"
-        return f"{place} ({self.field})" if self.field else place.lstrip(":")
+        said = f"{place} ({self.field})" if self.field else place
+        return said.lstrip(" :")
 
 
 @dataclass(frozen=True, slots=True)

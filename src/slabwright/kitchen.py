@@ -68,10 +68,28 @@ class Person:
 
 
 @dataclass(frozen=True, slots=True)
+class Codes:
+    """The numbers that this business may put under a bar code."""
+
+    company_prefix: str = ""
+    """Digits that it was allocated; empty without any."""
+    in_store: tuple[str, ...] = ()
+    """Beginnings that it uses inside its own shop: `20` to `29`, or `02`."""
+    form: str = ""
+    """How a number with a price or weight in it is laid out: `20IIIIIVPPPPC`."""
+
+
+@dataclass(frozen=True, slots=True)
 class Kitchen:
     """Everything about a kitchen that a figure may lean on; all can be left out."""
 
     name: str = ""
+    address: str = ""
+    """Of the business, as it stands on a label."""
+    phone: str = ""
+    nation: str = ""
+    """Within the United Kingdom, where rules differ; empty if it isn't said."""
+    codes: Codes = Codes()
     country: str = "GB"
     currency: str = "GBP"
     eggs: str = "medium"

@@ -13,6 +13,7 @@ from slabwright.cli import (
     comparing,
     cutting,
     keeping,
+    label,
     larder,
     making,
     money,
@@ -36,6 +37,7 @@ comparing.add_to(app)
 sheet.add_to(app)
 money.add_to(app)
 allergens.add_to(app)
+label.add_to(app)
 making.add_to(app)
 serving.add_to(app)
 keeping.add_to(app)

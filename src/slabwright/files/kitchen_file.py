@@ -8,6 +8,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, TypeAdapter
 
 from slabwright.errors import FileError, GeometryError, Mistake, Where
 from slabwright.files.card.sizes import lengths, read_tin
+from slabwright.files.kitchen_codes import CodesFile, codes_of
 from slabwright.files.raw import Text
 from slabwright.files.yaml_file import joined, read_sound
 from slabwright.kitchen import Cutter, Kitchen, Person, Place, Scale, Shift, Vessel
@@ -25,6 +26,7 @@ Money = Annotated[
 ]
 Name = Annotated[str, Field(min_length=1, max_length=120)]
 Clock = Annotated[str, Field(pattern=r"^([01]?\d|2[0-4])[:.]?[0-5]\d$")]
+Nation = Literal["England", "Wales", "Scotland", "Northern Ireland"]
 Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 
 
@@ -83,7 +85,10 @@ class KitchenFile(Strict):
     """A kitchen as its file says it."""
 
     name: str = Field("", max_length=120)
+    address: str = Field("", max_length=300)
+    phone: str = Field("", max_length=60)
     country: str = Field("GB", pattern=r"^[A-Z]{2}$")
+    nation: Nation | None = None
     currency: str = Field("GBP", pattern=r"^[A-Z]{3}$")
     eggs: Literal["small", "medium", "large", "very large"] = "medium"
     spoons: Literal["metric", "US", "AU"] = "metric"
@@ -105,6 +110,7 @@ class KitchenFile(Strict):
     freezers: list[_Place] = Field(default_factory=list, max_length=50)
     shelves: list[_Place] = Field(default_factory=list, max_length=50)
     people: list[_Person] = Field(default_factory=list, max_length=200)
+    codes: CodesFile = Field(default_factory=CodesFile)
 
 
 ADAPTER: TypeAdapter[KitchenFile] = TypeAdapter(KitchenFile)
@@ -149,10 +155,20 @@ def sound_kitchen(text: Text) -> tuple[Kitchen, tuple[Mistake, ...]]:
         for what in ("ovens", "rings", "fridges", "freezers", "shelves")
         for place in getattr(said, what)
     ]
+    codes, wrong_codes = codes_of(said.codes, text.file)
+    wrong.extend(wrong_codes)
+    if said.nation and said.country != "GB":
+        where = Where(text.file, field="nation")
+        what = f"{said.nation} is not in the country {said.country}."
+        wrong.append(Mistake(what, "Write country: GB, or leave nation out.", where))
     regime: Regime = said.spoons
     kitchen = Kitchen(
         name=said.name,
+        address=" ".join(said.address.split()),
+        phone=said.phone,
         country=said.country,
+        nation=said.nation or "",
+        codes=codes,
         currency=said.currency,
         eggs=said.eggs,
         spoons=regime,

@@ -50,7 +50,7 @@ def _slab(row: Row) -> Json:
         ],
         "unknown": list(found.unknown),
         "ways": [_trace(one) for one in found.traces],
-        "questions": [_question(one) for one in found.questions],
+        "questions": [question_json(one) for one in found.questions],
         "sulphites_mg_kg": figure_json(found.sulphites) if found.sulphites else None,
         "matrix": [
             {
@@ -81,7 +81,8 @@ def _trace(one: Trace) -> Json:
     }
 
 
-def _question(one: Question) -> Json:
+def question_json(one: Question) -> Json:
+    """A question to answer before a label is printed."""
     return {
         "about": one.about,
         "larder_id": one.larder_id or None,
@@ -105,6 +106,17 @@ _ALLERGEN: Final = {"enum": list(listed())}
 _ALLERGENS: Final = array_of(_ALLERGEN)
 _YES: Final = {"type": "boolean"}
 _BESIDE: Final = array_of(object_of(allergen=_ALLERGEN, slabs=STRINGS))
+QUESTION: Final = object_of(
+    about=STRING,
+    larder_id=WORDS,
+    allergens=_ALLERGENS,
+    because=array_of(object_of(allergens=_ALLERGENS, why=STRING, way=STRINGS)),
+    who=STRING,
+    packs=STRINGS,
+    do=STRING,
+    line=WHOLE,
+)
+"""A question to answer before a label is printed."""
 ALLERGENS_FOUND: Final = object_of(
     day=STRING,
     list=STRING,
@@ -133,20 +145,7 @@ ALLERGENS_FOUND: Final = object_of(
                     line=WHOLE,
                 )
             ),
-            questions=array_of(
-                object_of(
-                    about=STRING,
-                    larder_id=WORDS,
-                    allergens=_ALLERGENS,
-                    because=array_of(
-                        object_of(allergens=_ALLERGENS, why=STRING, way=STRINGS)
-                    ),
-                    who=STRING,
-                    packs=STRINGS,
-                    do=STRING,
-                    line=WHOLE,
-                )
-            ),
+            questions=array_of(QUESTION),
             sulphites_mg_kg=MAYBE,
             matrix=array_of(
                 object_of(

@@ -20,6 +20,7 @@ from slabwright.publish.json_schema import (
     object_of,
     or_null,
 )
+from slabwright.publish.label_json import LABELS, NET_WEIGHT
 from slabwright.publish.money_json import COSTING
 from slabwright.publish.scaling_json import SCALING
 from slabwright.publish.sheet.bench_json import BENCH
@@ -101,6 +102,8 @@ _ABOUT: Final = {
     "shopping": "What to buy, in whole packs: buy --json.",
     "comparison": "Two slabs, or two versions of one: compare --json.",
     "allergens": "Allergens of slabs, the way of each, what to ask: allergens --json.",
+    "label": "Labels of a slab, by how it is sold, and what is missing: label --json.",
+    "net-weight": "Weighed pieces and the net weight they keep: net-weight --json.",
     "check": "Mistakes and findings of cards: check --json.",
     "why": "Figures by name, or a finding, opened: why --json.",
     "found": "What a name was taken for: larder find --json.",
@@ -119,6 +122,8 @@ def output_schemas() -> dict[str, Schema]:
         "costing": COSTING,
         "shopping": SHOPPING,
         "allergens": ALLERGENS_FOUND,
+        "label": LABELS,
+        "net-weight": NET_WEIGHT,
         "check": _CHECK,
         "why": {"anyOf": [FIGURES, {"$ref": "#/$defs/finding"}]},
         "found": _FOUND,

@@ -19,6 +19,7 @@ Typed = Mapping[str, str]
 ORDER: Final = tuple(KitchenFile.model_fields)
 """Fields of the kitchen's file, as new ones are put in."""
 _EGGS: Final = ("small", "medium", "large", "very large")
+_NATIONS: Final = ("England", "Wales", "Scotland", "Northern Ireland")
 _SPOONS: Final = ("metric", "US", "AU")
 _SHIFT: Final = re.compile(
     r"(?P<days>[a-z ,]*?)\s*(?P<begins>\d{1,2}[:.]?\d\d)\s*(?:-|–|to)\s*"
@@ -67,7 +68,10 @@ _NOTE: Final = Field("note", "note")
 _EVERY: Final = (
     Part("house", "The house", (
         Field("name", "name"),
+        Field("address", "address, for labels"),
+        Field("phone", "telephone"),
         Field("country", "country", usual="GB", choices=tuple(COUNTRIES)),
+        Field("nation", "nation", "choice", choices=_NATIONS),
         Field("currency", "currency", usual="GBP", choices=("GBP", "EUR", "USD")),
         Field("eggs", "eggs", "choice", usual="medium", choices=_EGGS),
         Field("spoons", "spoons", "choice", usual="metric", choices=_SPOONS),

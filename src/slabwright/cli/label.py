@@ -1,0 +1,188 @@
+"""The commands label and net-weight: what must be shown, and what pieces weigh."""
+
+import re
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from slabwright.cli import desk
+from slabwright.cli.options import (
+    CardArgument,
+    JsonOption,
+    KitchenOption,
+    TakesNumbers,
+    plain,
+)
+from slabwright.errors import FileError, Mistake, Where
+
+if TYPE_CHECKING:
+    from slabwright.desk.label import Labels
+    from slabwright.label.codes import Number
+    from slabwright.spec.label import Label
+
+
+def add_to(app: typer.Typer) -> None:
+    """Give the program these commands."""
+    app.command()(label)
+    app.command("net-weight", cls=TakesNumbers)(net_weight)
+
+
+def label(
+    card: CardArgument,
+    way: Annotated[
+        str, typer.Option("--way", help="How it is sold; else as the card says.")
+    ] = "",
+    baked: Annotated[str, typer.Option("--baked", help="The bake day.")] = "",
+    frozen: Annotated[str, typer.Option("--frozen", help="Day it was frozen.")] = "",
+    thawed: Annotated[str, typer.Option("--thawed", help="Day it was thawed.")] = "",
+    nation: Annotated[
+        str, typer.Option("--nation", help="Where it is sold; else the kitchen's.")
+    ] = "",
+    on: Annotated[str, typer.Option("--on", help="The day whose rules hold.")] = "",
+    unless: Annotated[
+        list[str] | None,
+        typer.Option("--unless", help="What lifts a need, by your word: by-number."),
+    ] = None,
+    surface: Annotated[
+        float | None,
+        typer.Option("--surface", help="Largest surface of the pack, cm²."),
+    ] = None,
+    item: Annotated[
+        str, typer.Option("--item", help="Your number for it, for a bar code.")
+    ] = "",
+    code: Annotated[
+        str, typer.Option("--code", help="The whole number under the bars.")
+    ] = "",
+    kitchen: KitchenOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Ask how a slab is sold, list what must be shown, and draft its label.
+
+    Example: slabwright label demo/slabs/two-tides.card --baked 2026-11-26
+    """
+    from slabwright.desk.label import Asked, labels_of, number_for
+    from slabwright.publish.label import asked_lines, label_text
+    from slabwright.publish.terminal import Manner
+
+    if surface is not None and not 0 < surface < 1e5:
+        what = f"{surface:g} cm² is no surface of a pack."
+        raise FileError(
+            Mistake(what, "Measure its largest side.", Where(field="surface"))
+        )
+    asked = Asked(
+        _day(on, "on") or desk.today(),
+        way,
+        nation,
+        _day(baked, "baked"),
+        _day(frozen, "frozen"),
+        _day(thawed, "thawed"),
+        tuple(unless or ()),
+        surface,
+    )
+    opened = desk.open_card(card, kitchen)
+    found = labels_of(opened.spec, opened.folder, asked)
+    numbered = [
+        (one, number_for(one.order.way, opened.folder, item=item, code=code))
+        for one in found.labels
+    ]
+    if json:
+        desk.print_json(_json(found, numbered))
+    else:
+        manner = Manner(desk.columns(), bold=desk.bold)
+        asks = [(one.words, one.nearest) for one in found.asked]
+        lines = [*asked_lines(found.slab, asks, manner)]
+        texts = ["\n".join(lines) + "\n"] if lines else []
+        texts += [label_text(one, number, manner) for one, number in numbered]
+        typer.echo("\n".join(texts), nl=False)
+    desk.tell(opened.spec.errors)
+    desk.end(mistakes=bool(opened.spec.errors), stops=False)
+
+
+def _json(
+    found: "Labels", numbered: "list[tuple[Label, Number | None]]"
+) -> dict[str, object]:
+    from slabwright.publish.label_json import label_json
+
+    return {
+        "slab": found.slab,
+        "nation": found.nation,
+        "day": found.on.isoformat(),
+        "how_is_it_sold": [
+            {"card_says": one.words, "nearest": [way.value for way in one.nearest]}
+            for one in found.asked
+        ],
+        "labels": [label_json(one, number) for one, number in numbered],
+    }
+
+
+def net_weight(
+    weights: Annotated[
+        list[str],
+        typer.Argument(help="Weights in g, or a file of them.", metavar="WEIGHT…"),
+    ],
+    nominal: Annotated[
+        float | None, typer.Option("--nominal", help="A net weight to try, g.")
+    ] = None,
+    step: Annotated[
+        float, typer.Option("--step", help="The step of your scale, g.")
+    ] = 0.0,
+    json: JsonOption = False,
+) -> None:
+    """Propose a net weight from weighed pieces, by the packers' three rules.
+
+    Example: slabwright net-weight 74 73.5 75 74.2 73.8 74.6 75.1 73.9
+    """
+    from slabwright.publish.label import net_weight_text
+    from slabwright.publish.terminal import Manner
+    from slabwright.spec.label_net import net_figures
+
+    if not 0 <= step <= 1000:  # false for nan too
+        what = f"{step:g} g is no step of a scale."
+        raise FileError(Mistake(what, "Give 0.1, 1 or 2.", Where(field="step")))
+    wrong: list[Mistake] = []
+    read = [grams for one in weights for grams in _weights(plain(one), wrong)]
+    if wrong:
+        raise FileError(*wrong)
+    found = net_figures(read, step_g=step, nominal_g=nominal)
+    if json:
+        from slabwright.publish.label_json import net_weight_json
+
+        desk.print_json(net_weight_json(found))
+    else:
+        manner = Manner(desk.columns(), bold=desk.bold)
+        typer.echo(net_weight_text(found, manner), nl=False)
+
+
+def _weights(argument: str, wrong: list[Mistake]) -> list[float]:
+    """Weights that were typed, or those of a file; every mistake with its place."""
+    file = argument if Path(argument[:200]).is_file() else ""
+    text = desk.text_of(argument)
+    found: list[float] = []
+    for number, line in enumerate(text.splitlines(), start=1):
+        bare = line.partition("#")[0]
+        for word in re.finditer(r"[^\s;]+", bare):
+            said = word.group().strip(",")
+            if said.casefold() in {"g", ""}:
+                continue
+            grams = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s?g?", said)
+            if grams is None:
+                place = f"{file}:{number}:{word.start() + 1}" if file else ""
+                what = f"'{said:.40}' is no weight."
+                do = "Write grams, one piece after another: 74 73.5 75."
+                wrong.append(Mistake(what, do, Where(place)))
+                continue
+            found.append(float(grams[1].replace(",", ".")))
+    return found
+
+
+def _day(said: str, field: str) -> date | None:
+    if not said:
+        return None
+    try:
+        return date.fromisoformat(said.strip())
+    except ValueError:
+        what = f"'{said:.40}' is no day."
+        do = "Write it so: 2026-11-26."
+        raise FileError(Mistake(what, do, Where(field=field))) from None

@@ -1,0 +1,174 @@
+"""The label of a kitchen's slab, asked from the terminal or the app."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+from slabwright.errors import FileError, Mistake, Where
+from slabwright.files.folder import Folder
+from slabwright.label.codes import (
+    Number,
+    in_store_number,
+    own_number,
+    read_number,
+)
+from slabwright.label.contents import Contents
+from slabwright.label.dates import Freezer
+from slabwright.label.particulars import NATIONS, UNLESS
+from slabwright.label.ways import Selling, nearest_ways, way_of
+from slabwright.spec.allergens import allergens_of
+from slabwright.spec.label import Label, LabelOrder, label_of, nation_of
+from slabwright.spec.specification import Specification
+
+_LARDER: Final = "larder.yaml"
+_INSIDE: Final = (Selling.LOOSE, Selling.PACKED_HERE)
+"""Ways in which a slab does not leave the shop before it is sold."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What somebody asks of a label, as it was typed."""
+
+    on: date
+    way: str = ""
+    nation: str = ""
+    made: date | None = None
+    frozen: date | None = None
+    thawed: date | None = None
+    unless: tuple[str, ...] = ()
+    surface_cm2: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WayAsked:
+    """How is it sold? The card doesn't say it in words that are understood."""
+
+    words: str
+    """The maker's own words; empty if there are none."""
+    nearest: tuple[Selling, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """A label for each way in which a slab is sold, and the ways to be asked for."""
+
+    slab: str
+    nation: str
+    on: date
+    labels: tuple[Label, ...]
+    asked: tuple[WayAsked, ...]
+
+
+def labels_of(spec: Specification, folder: Folder, asked: Asked) -> Labels:
+    """The labels of a slab.
+
+    Raises:
+        FileError: for a way, a nation or days that can't be.
+    """
+    kitchen = folder.kitchen
+    nation = _nation(asked.nation) or nation_of(kitchen.country, kitchen.nation)
+    if not nation:
+        what = f"There is no table of particulars for the country {kitchen.country}."
+        do = f"Tables here are of {', '.join(NATIONS)}: --nation."
+        raise FileError(Mistake(what, do, Where(field="nation")))
+    ways, open_ones = _ways(spec, asked)
+    lifted = tuple(_exception(one) for one in asked.unless)
+    freezer = _freezer(asked)
+    is_unread = any(one.where.file.endswith(_LARDER) for one in folder.mistakes)
+    contents = Contents(folder.larder, kitchen.country)
+    allergens = allergens_of(
+        spec, contents, folder.prices, asked.on, (_LARDER,) if is_unread else ()
+    )
+    labels = tuple(
+        label_of(
+            spec,
+            LabelOrder(
+                way, nation, asked.on, asked.made, freezer, lifted, asked.surface_cm2
+            ),
+            allergens,
+            {},
+        )
+        for way in ways
+    )
+    return Labels(spec.name, nation, asked.on, labels, open_ones)
+
+
+def number_for(way: Selling, folder: Folder, *, item: str, code: str) -> Number | None:
+    """The number under the bars of what is sold in this way; None if none is asked.
+
+    Raises:
+        FileError: for a number that can't be, or one that must not leave the shop.
+    """
+    if code:
+        number = read_number(code)
+        if number.is_in_store and way not in _INSIDE:
+            what = f"{number.digits} counts in one shop alone, and this is {way}."
+            do = "Give it a number of your company prefix (GS1-08, from memory)."
+            raise FileError(Mistake(what, do, Where(field="code")))
+        return number
+    if not item:
+        return None
+    codes = folder.kitchen.codes
+    if way in _INSIDE and codes.in_store:
+        return in_store_number(codes, item)
+    return own_number(codes, item)
+
+
+def _ways(
+    spec: Specification, asked: Asked
+) -> tuple[tuple[Selling, ...], tuple[WayAsked, ...]]:
+    if asked.way:
+        way = way_of(asked.way)
+        if way is not None:
+            return (way,), ()
+        near = nearest_ways(asked.way)
+        what = f"'{asked.way:.60}' is none of the five ways to sell."
+        do = f"Write {' or '.join(one.value for one in near)}."
+        raise FileError(Mistake(what, do, Where(field="way"), tuple(near)))
+    lines = spec.card.sales_on(asked.on)
+    ways = tuple(dict.fromkeys(one.way for one in lines if one.way is not None))
+    open_ones = [
+        WayAsked(one.how, nearest_ways(one.how)) for one in lines if one.way is None
+    ]
+    if not lines:
+        open_ones.append(WayAsked("", tuple(Selling)))
+    return ways, tuple(open_ones)
+
+
+def _nation(said: str) -> str:
+    if not said:
+        return ""
+    found = next((n for n in NATIONS if n.casefold() == said.strip().casefold()), "")
+    if not found:
+        what = f"'{said:.40}' is no nation that there is a table for."
+        do = f"Write {', '.join(NATIONS[:-1])} or {NATIONS[-1]}."
+        raise FileError(Mistake(what, do, Where(field="nation")))
+    return found
+
+
+def _exception(said: str) -> str:
+    key = said.strip().casefold().replace("-", "_").replace(" ", "_")
+    yours = _yours()
+    if key not in yours:
+        names = ", ".join(one.replace("_", "-") for one in yours)
+        what = f"'{said:.40}' lifts nothing."
+        raise FileError(Mistake(what, f"Write {names}.", Where(field="unless")))
+    return key
+
+
+def _yours() -> Sequence[str]:
+    """Exceptions that are the shop's to say; the others follow from card and days."""
+    worked_out = {"never_frozen", "date_to_the_day"}
+    return [one for one in UNLESS if one not in worked_out]
+
+
+def _freezer(asked: Asked) -> Freezer | None:
+    if asked.frozen is None and asked.thawed is None:
+        return None
+    if asked.frozen is None or asked.thawed is None:
+        lacking = "frozen" if asked.frozen is None else "thawed"
+        what = f"The day on which it was {lacking} is missing."
+        do = "Give both: --frozen 2026-11-26 --thawed 2026-12-03."
+        raise FileError(Mistake(what, do, Where(field=lacking)))
+    return Freezer(asked.frozen, asked.thawed)
