@@ -93,9 +93,24 @@ def read_at(read: CardRead, number: int) -> LineRead | None:
 
 def opens_block(one: LineRead) -> bool:
     """Whether a line opens a layer, a component or the finish, well or badly."""
-    first = one.line.text.casefold().partition(" ")[0].rstrip(":")
+    first = first_word(one)
     opened = {"word", "mistake"} if first == "layer" else {"word"}
     return first in _HEADS and (one.word == first or one.reads_as in opened)
+
+
+def head_lines(read: CardRead) -> tuple[LineRead, ...]:
+    """Lines above the first block and the first thing that is weighed."""
+    found: list[LineRead] = []
+    for one in read.lines:
+        if opens_block(one) or one.reads_as == "ingredient":
+            break
+        found.append(one)
+    return tuple(found)
+
+
+def first_word(one: LineRead) -> str:
+    """The word with which a line begins, without capitals and its colon."""
+    return one.line.text.casefold().partition(" ")[0].rstrip(":")
 
 
 def block_below(read: CardRead, first: int) -> tuple[LineRead, ...]:

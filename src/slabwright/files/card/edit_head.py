@@ -10,7 +10,8 @@ from slabwright.files.card.edit import (
     Edit,
     below,
     check_words,
-    opens_block,
+    first_word,
+    head_lines,
     over,
     refused,
 )
@@ -168,10 +169,5 @@ def _placed(text: str, read: CardRead, word: str, value: str) -> Edit:
 
 def _headed(read: CardRead, word: str) -> LineRead | None:
     """The line above the layers that begins with a word, well read or not."""
-    for one in read.lines:
-        if opens_block(one) or one.reads_as == "ingredient":
-            return None
-        first = one.line.text.casefold().partition(" ")[0].rstrip(":")
-        if first == word:
-            return one
-    return None
+    lines = head_lines(read)
+    return next((one for one in lines if first_word(one) == word), None)

@@ -13,6 +13,7 @@ from slabwright.files.card import edit_head, edit_layer
 from slabwright.files.card.edit import Edit, refused
 from slabwright.files.card.edit_line import amount
 from slabwright.files.card.edit_pasted import pasted_edit
+from slabwright.files.card.edit_selling import selling
 from slabwright.files.card.head import Tins
 from slabwright.files.card.names import Names
 from slabwright.files.card.reader import CardRead, read_card
@@ -110,6 +111,10 @@ EDITS: Final[dict[str, Callable[[_On], Edit]]] = {
     ),
     "cut": lambda on: edit_head.cut(on.text, on.read, on.asked.value, on.tins),
     "tin": lambda on: edit_head.tin(on.text, on.read, on.asked.value, on.tins),
+    "sold": lambda on: selling(on.text, on.read, "sold", on.asked.value),
+    "called": lambda on: selling(on.text, on.read, "called", on.asked.value),
+    "pictured": lambda on: selling(on.text, on.read, "pictured", on.asked.value),
+    "dated": lambda on: selling(on.text, on.read, "dated", on.asked.value),
     "amount": lambda on: amount(on.text, on.read, on.asked.line or 0, on.asked.value),
 }
 """What can be changed beside the card."""
