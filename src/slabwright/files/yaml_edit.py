@@ -21,7 +21,7 @@ from slabwright.files.two_texts import is_aside, put_back
 from slabwright.files.yaml_file import plain_of, plain_tree
 
 Row = Mapping[str, object]
-"""Fields by name; an empty one is left out of the file."""
+"""Fields by name; an empty one is left out of the file, but for an empty tuple."""
 
 _LINE_END: Final = re.compile(r"\r\n?")
 _LISTED: Final = re.compile(
