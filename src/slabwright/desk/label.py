@@ -157,6 +157,11 @@ def _exception(said: str) -> str:
     return key
 
 
+def exceptions() -> tuple[tuple[str, str], ...]:
+    """What lifts a need by the shop's own word: as it is asked for, and in words."""
+    return tuple((one.replace("_", "-"), UNLESS[one]) for one in _yours())
+
+
 def _yours() -> Sequence[str]:
     """Exceptions that are the shop's to say; the others follow from card and days."""
     worked_out = {"never_frozen", "date_to_the_day"}

@@ -6,6 +6,7 @@ from typing import Final
 from fastapi import FastAPI
 
 from slabwright.web import (
+    allergen_pages,
     api,
     api_kitchen,
     buying_costs,
@@ -15,6 +16,7 @@ from slabwright.web import (
     editing_api,
     kitchen_pages,
     kitchen_paper_pages,
+    label_pages,
     larder_pages,
     moving_pages,
     own_adding,
@@ -29,7 +31,9 @@ from slabwright.web import (
     work_pages,
 )
 
-_UPLOADS: Final = re.compile(r"/kitchen/(?:import|verify)|(?:/api)?/slabs/\d+/photos")
+_UPLOADS: Final = re.compile(
+    r"/kitchen/(?:import|verify)|(?:/api)?/slabs/\d+/photos|/slabs/\d+/allergens"
+)
 
 
 def add_to(app: FastAPI) -> None:
@@ -41,6 +45,7 @@ def add_to(app: FastAPI) -> None:
         trial_pages,
         scale_pages,
         sheet_pages,
+        label_pages,
         work_pages,
         photo_pages,
         moving_pages,
@@ -50,6 +55,7 @@ def add_to(app: FastAPI) -> None:
         own_adding,
         larder_pages,
         own_pages,
+        allergen_pages,
         buying_pages,
         buying_costs,
         buying_list,

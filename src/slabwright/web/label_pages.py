@@ -1,0 +1,176 @@
+"""The label of a slab: how it is sold first, what must be shown, what is there."""
+
+from datetime import date
+from typing import Annotated, Final
+
+from fastapi import APIRouter, Form, Query, Request, Response
+from pydantic import BaseModel, ConfigDict, Field
+from starlette.responses import RedirectResponse
+
+from slabwright.desk.label import Asked, Labels, exceptions, labels_of, number_for
+from slabwright.errors import FileError, Mistake, SlabwrightError, Where
+from slabwright.files.card.edit_selling import SELLING
+from slabwright.files.card.edits import Asked as AskedEdit
+from slabwright.files.card.edits import edited
+from slabwright.files.raw import Text
+from slabwright.label.ways import Selling
+from slabwright.spec.card import Sold
+from slabwright.store import drafts
+from slabwright.web.desk_pages import (
+    at_desk,
+    draft_key,
+    revision_at,
+    slab_at,
+    worked_revision,
+)
+from slabwright.web.desk_view import DeskView
+from slabwright.web.fields import MOST_NUMBER, CardId
+from slabwright.web.house import Visit, acting, looking, render
+from slabwright.web.label_view import LabelView, numbered
+from slabwright.web.papers import without_file
+
+router = APIRouter(include_in_schema=False)
+
+_Short = Annotated[str, Field(max_length=40)]
+_MOST_SURFACE_CM2: Final = 1e5
+
+
+class LabelAsk(BaseModel):
+    """What is asked of a label, as its address has it."""
+
+    model_config = ConfigDict(frozen=True)
+    way: Annotated[str, Field(max_length=120)] = ""
+    nation: _Short = ""
+    baked: _Short = ""
+    frozen: _Short = ""
+    thawed: _Short = ""
+    unless: list[_Short] = Field(default_factory=list, max_length=30)
+    surface: _Short = ""
+    item: _Short = ""
+    code: _Short = ""
+    v: int = Field(0, ge=0, le=MOST_NUMBER)
+
+    def asked(self, on: date) -> Asked:
+        """The same, read.
+
+        Raises:
+            FileError: for days and a surface that are none.
+        """
+        return Asked(
+            on, self.way.strip(), self.nation, _day(self.baked, "baked"),
+            _day(self.frozen, "frozen"), _day(self.thawed, "thawed"),
+            tuple(self.unless), _surface(self.surface),
+        )  # fmt: skip
+
+
+def _day(typed: str, field: str) -> date | None:
+    try:
+        return date.fromisoformat(typed.strip()) if typed.strip() else None
+    except ValueError:
+        what, do = f"'{typed:.40}' is no day.", "Write it so: 2026-11-26."
+        raise FileError(Mistake(what, do, Where(field=field))) from None
+
+
+def _surface(typed: str) -> float | None:
+    if not typed.strip():
+        return None
+    try:
+        found = float(typed.strip().replace(",", "."))
+    except ValueError:
+        found = 0.0
+    if not 0 < found < _MOST_SURFACE_CM2:  # false for nan too
+        what = f"'{typed:.40}' is no surface of a pack in cm²."
+        do = "Measure its largest side."
+        raise FileError(Mistake(what, do, Where(field="surface")))
+    return found
+
+
+@router.get("/slabs/{card_id}/label")
+def label_page(
+    request: Request, card_id: CardId, ask: Annotated[LabelAsk, Query()]
+) -> Response:
+    """How it is sold, and what that asks to be shown."""
+    with looking(request) as visit:
+        return _page(request, visit, card_id, ask)
+
+
+@router.post("/slabs/{card_id}/label")
+def write(
+    request: Request,
+    card_id: CardId,
+    word: Annotated[str, Form(max_length=20)] = "",
+    value: Annotated[str, Form(max_length=500)] = "",
+) -> Response:
+    """Write on the card how it is sold, called or dated: at the desk, to be kept."""
+    try:
+        with acting(request) as visit:
+            _write(visit, card_id, word, value)
+    except FileError as error:
+        with looking(request) as visit:
+            return _page(request, visit, card_id, LabelAsk(), error.mistakes, value)
+    return RedirectResponse(f"/slabs/{card_id}", status_code=303)
+
+
+def _write(visit: Visit, card_id: int, word: str, value: str) -> None:
+    if word not in SELLING:
+        what = f"'{word:.40}' is no word that a label leans on."
+        raise FileError(Mistake(what, f"One of {', '.join(SELLING)}."))
+    at = at_desk(visit, card_id)
+    folder = visit.desk.folder
+    text = Text(at.text)
+    asked = AskedEdit(word, value)
+    change = edited(at.text, asked, folder.read(text), folder.names, folder.tins)
+    changed = change.applied(at.text)
+    place = (visit.connection, visit.kitchen_id, draft_key(card_id), visit.author)
+    if changed == at.revision.text:
+        drafts.drop(*place)
+    elif changed != at.text:
+        drafts.keep(
+            *place, changed, visit.house.now(), card_id=card_id,
+            based_on=at.revision.number,
+        )  # fmt: skip
+
+
+def _page(
+    request: Request,
+    visit: Visit,
+    card_id: int,
+    ask: LabelAsk,
+    mistakes: tuple[Mistake, ...] = (),
+    typed: str = "",
+) -> Response:
+    card = slab_at(visit, card_id)
+    revision = revision_at(visit, card_id, ask.v or card.current)
+    worked = worked_revision(visit, revision)
+    made: Labels | None = None
+    views: list[LabelView] = []
+    try:
+        made = labels_of(worked.spec, visit.desk.folder, ask.asked(visit.desk.day))
+        views = [_view(visit, ask, one) for one in numbered(made)]
+    except SlabwrightError as error:
+        mistakes = (*mistakes, *error.mistakes)
+    said = worked.spec.card
+    sold = _written(revision.text, said.sold)
+    return render(
+        request, "slab_label.html", visit=visit, card=card, revision=revision,
+        status=422 if mistakes else 200, title=f"{card.name}: label", here="Slabs",
+        stop="Label", part="What it shows", ask=ask, made=made, views=views,
+        draft=at_desk(visit, card_id).draft, view=DeskView(worked), said=said, sold=sold,
+        ways=list(Selling), mistakes=without_file(mistakes), typed=typed,
+        exceptions=exceptions(), day=visit.desk.day,
+    )  # fmt: skip
+
+
+def _written(text: str, sold: Sold | None) -> str:
+    """How the card says that it is sold, as it stands there."""
+    if sold is None:
+        return ""
+    line = Text(text).text.splitlines()[sold.span.line - 1]
+    said = line[sold.span.column - 1 : sold.span.end - 1].strip()
+    return said.removeprefix("sold").strip(" :")
+
+
+def _view(visit: Visit, ask: LabelAsk, one: LabelView) -> LabelView:
+    way = one.label.order.way
+    number = number_for(way, visit.desk.folder, item=ask.item, code=ask.code)
+    return one.with_number(number)
