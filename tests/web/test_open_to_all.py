@@ -55,11 +55,12 @@ def test_nobody_is_shut_out(
     good = served.kitchen.card_id("Two Tides")
     for number in (worst, good):
         for stop in ("", "/scale", "/sheet", "/trials", "/trials/1",
-                     "/trials?beside=1&beside=2", "/photos"):  # fmt: skip
+                     "/trials?beside=1&beside=2", "/photos", "/allergens", "/label",
+                     "/label?way=packed+here&baked=2026-11-26&surface=x"):  # fmt: skip
             look(seen, f"/slabs/{number}{stop}", width)
     for path in ("/slabs", "/slabs?find=zzz", "/start", "/larder", "/larder?find=buter",
                  "/larder/plain-flour", "/larder/own/add", "/buying",
-                 "/buying/costs", "/buying/list", "/kitchen",
+                 "/buying/costs", "/buying/list", "/allergens", "/kitchen",
                  "/kitchen/moving", "/nothing-here"):  # fmt: skip
         look(seen, path, width)
 

@@ -155,8 +155,8 @@ def _page(
         request, "slab_label.html", visit=visit, card=card, revision=revision,
         status=422 if mistakes else 200, title=f"{card.name}: label", here="Slabs",
         stop="Label", part="What it shows", ask=ask, made=made, views=views,
-        draft=at_desk(visit, card_id).draft, view=DeskView(worked), said=said, sold=sold,
-        ways=list(Selling), mistakes=without_file(mistakes), typed=typed,
+        draft=at_desk(visit, card_id).draft, view=DeskView(worked), said=said,
+        sold=sold, ways=list(Selling), mistakes=without_file(mistakes), typed=typed,
         exceptions=exceptions(), day=visit.desk.day,
     )  # fmt: skip
 
