@@ -31,6 +31,20 @@ def test_the_desk_shows_the_figures_of_the_demo(
     assert 'aria-label="What was understood, line by line"' in page
 
 
+def test_allergens_follow_what_is_typed(client: TestClient, kitchen: Kitchen) -> None:
+    number = kitchen.card_id("Two Tides")
+    assert "Contains wheat, egg and milk." in client.get(f"/slabs/{number}").text
+    nutty = TIDES.replace("4 g     lemon zest", "4 g     roasted hazelnuts", 1)
+    assert nutty != TIDES
+    part = client.post(f"/slabs/{number}/follow", data={"card": nutty, "base": "1"})
+    assert "Contains wheat, egg, milk and hazelnuts." in part.text
+    unknown = TIDES.replace("4 g     lemon zest", "4 g     moon dust", 1)
+    part = client.post(f"/slabs/{number}/follow", data={"card": unknown, "base": "1"})
+    assert "Held: 1 question open." in part.text
+    empty = client.post("/start/follow", data={"card": ""})
+    assert "14" not in empty.text
+
+
 def test_what_is_typed_is_followed_and_set_against_the_revision(
     client: TestClient, kitchen: Kitchen
 ) -> None:

@@ -5,7 +5,9 @@ from datetime import date
 from typing import Final
 
 from slabwright.counter.allergen_matrix import AllergenMatrix, allergen_matrix
+from slabwright.desk.worked import Desk
 from slabwright.files.folder import Folder
+from slabwright.label.allergens import SlabAllergens
 from slabwright.label.contents import Contents
 from slabwright.spec.allergens import allergens_of
 from slabwright.spec.specification import Specification
@@ -28,10 +30,22 @@ def allergens_of_counter(
         others: other slabs made in the same kitchen.
     """
     contents = Contents(folder.larder, folder.kitchen.country)
-    is_unread = any(one.where.file.endswith(_LARDER) for one in folder.mistakes)
-    unread = (_LARDER,) if is_unread else ()
+    unread = unread_papers(folder)
     found, beside = (
         [allergens_of(spec, contents, folder.prices, on, unread) for spec in some]
         for some in (specs, others)
     )
     return allergen_matrix(found, on, beside)
+
+
+def allergens_at(desk: Desk, spec: Specification) -> SlabAllergens:
+    """The allergens of one slab, in a kitchen that is open at a desk."""
+    folder = desk.folder
+    unread = unread_papers(folder)
+    return allergens_of(spec, desk.contents, folder.prices, desk.day, unread)
+
+
+def unread_papers(folder: Folder) -> tuple[str, ...]:
+    """Papers that may say more of allergens and can't be read."""
+    is_unread = any(one.where.file.endswith(_LARDER) for one in folder.mistakes)
+    return (_LARDER,) if is_unread else ()

@@ -4,6 +4,7 @@ from collections import OrderedDict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import cached_property
 from threading import Lock
 from typing import Final
 
@@ -11,6 +12,7 @@ from slabwright.errors import FileError, Mistake
 from slabwright.files.card.reader import CardRead
 from slabwright.files.folder import Folder, folder_from
 from slabwright.files.raw import Text
+from slabwright.label.contents import Contents
 from slabwright.spec.specification import Specification
 from slabwright.spec.work_out import Order, work_out
 
@@ -40,6 +42,11 @@ class Desk:
     papers: Mapping[str, Text] = field(default_factory=dict)
     _known: OrderedDict[tuple[str, str], Worked] = field(default_factory=OrderedDict)
     _lock: Lock = field(default_factory=Lock)
+
+    @cached_property
+    def contents(self) -> Contents:
+        """What every ingredient of its larder brings, each worked out once."""
+        return Contents(self.folder.larder, self.folder.kitchen.country)
 
     def order(self, base: str = "") -> Order:
         """What is handed to the sum beside a card."""

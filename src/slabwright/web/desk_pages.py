@@ -9,7 +9,9 @@ from fastapi import APIRouter, Request, Response
 from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, RedirectResponse
 
+from slabwright.desk.allergens import allergens_at
 from slabwright.desk.worked import Worked
+from slabwright.spec.specification import Specification
 from slabwright.store import cards, drafts, revisions
 from slabwright.store.cards import CardRow
 from slabwright.store.drafts import Draft
@@ -78,6 +80,18 @@ def worked_revision(visit: Visit, revision: Revision) -> Worked:
     return visit.desk.worked(revision.text)
 
 
+def followed(
+    visit: Visit,
+    worked: Worked,
+    before: Specification | None = None,
+    *,
+    is_new: bool = False,
+) -> DeskView:
+    """What the desk shows of a card while it is typed."""
+    found = allergens_at(visit.desk, worked.spec)
+    return DeskView(worked, before, is_new, found)
+
+
 def draft_key(card_id: int) -> str:
     """Under which a slab's draft is kept."""
     return f"card-{card_id}"
@@ -113,9 +127,8 @@ def slab_page(request: Request, card_id: CardId, draft: DraftKey = "") -> Respon
     """The desk of one slab."""
     with looking(request) as visit:
         at = at_desk(visit, card_id, draft)
-        view = DeskView(
-            visit.desk.worked(at.text), worked_revision(visit, at.revision).spec
-        )
+        before = worked_revision(visit, at.revision).spec
+        view = followed(visit, visit.desk.worked(at.text), before)
         return render(
             request, "slab.html", visit=visit, title=at.card.name, here="Slabs",
             stop="Desk", card=at.card, revision=at.revision, draft=at.draft,
@@ -132,7 +145,8 @@ def follow(request: Request, card_id: CardId, card: CardText = "", base: Base = 
         slab_at(visit, card_id)
         revision = revision_at(visit, card_id, base)
         before = worked_revision(visit, revision).spec
-        view = DeskView(visit.desk.worked(as_typed(card, revision.text)), before)
+        worked = visit.desk.worked(as_typed(card, revision.text))
+        view = followed(visit, worked, before)
         return render(request, "_follow.html", visit=visit, view=view)
 
 

@@ -10,6 +10,8 @@ from slabwright.desk.worked import Worked
 from slabwright.errors import Mistake
 from slabwright.figure import Standing
 from slabwright.finding import Ask
+from slabwright.label.allergens import SlabAllergens
+from slabwright.publish import allergens as allergen_words
 from slabwright.publish import words
 from slabwright.publish.draw import drawn
 from slabwright.publish.draw_cut import drawn_plan
@@ -48,6 +50,8 @@ class DeskView:
     """The revision that is being changed; None for a new slab."""
     is_new: bool = False
     """Whether it is no slab of the kitchen yet."""
+    allergens: SlabAllergens | None = None
+    """Of the card as it is typed now; None where the page does not show them."""
     assumed: Standing = field(default=Standing.ASSUMED, init=False)
 
     @property
@@ -118,6 +122,12 @@ class DeskView:
     def watch_words(self) -> str:
         """How much there is to watch."""
         return words.to_watch(self.spec.findings)
+
+    @property
+    def contains_words(self) -> str:
+        """Which of the 14 are in it, and whether a label would be held."""
+        found = self.allergens
+        return allergen_words.summary(found) if found and self.spec.card.layers else ""
 
     @property
     def sentence(self) -> str:

@@ -8,7 +8,7 @@ from starlette.responses import RedirectResponse
 
 from slabwright.files.pasted.adopt import adopted
 from slabwright.store import cards, drafts
-from slabwright.web.desk_view import DeskView
+from slabwright.web.desk_pages import followed
 from slabwright.web.fields import Base, CardText, Name, Note
 from slabwright.web.house import acting, looking, render
 from slabwright.web.typed import as_typed
@@ -28,7 +28,8 @@ def start_page(request: Request) -> Response:
         count = cards.counted(visit.connection, visit.kitchen_id, "slab")
         return render(
             request, "start.html", visit=visit, title="Paste a recipe", here="Slabs",
-            view=DeskView(visit.desk.worked(text), is_new=True), text=text, base=0,
+            view=followed(visit, visit.desk.worked(text), is_new=True), text=text,
+            base=0,
             address="/start", is_new=True, draft=None, others=(), is_first=not count,
         )  # fmt: skip
 
@@ -37,7 +38,7 @@ def start_page(request: Request) -> Response:
 def follow(request: Request, card: CardText = "") -> Response:
     """Every part of the page that hangs on the text, as pasted now."""
     with looking(request) as visit:
-        view = DeskView(visit.desk.worked(as_typed(card)), is_new=True)
+        view = followed(visit, visit.desk.worked(as_typed(card)), is_new=True)
         return render(request, "_follow.html", visit=visit, view=view)
 
 
