@@ -1,9 +1,12 @@
 """The kitchen: country, measures, tins, vessels, scales, places and people."""
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from typing import Literal
 
+from slabwright.errors import Span
 from slabwright.quantity.units import Regime
 from slabwright.slab.tin import Tin
 
@@ -80,6 +83,61 @@ class Codes:
 
 
 @dataclass(frozen=True, slots=True)
+class Told:
+    """What a making bears beside its ingredients, as its maker tells it."""
+
+    kind: Literal["hands", "oven", "energy", "money"]
+    low: Decimal
+    """Minutes of hands or of the oven, kWh, or money in the kitchen's currency."""
+    high: Decimal
+    per: Literal["batch", "tray", "piece", "box"] = "batch"
+    """A batch is one making, of however many trays."""
+    what: str = ""
+    """What it is for, in the maker's words."""
+    text: str = ""
+    span: Span | None = None
+    """On the card; None if the kitchen's file says it."""
+
+
+@dataclass(frozen=True, slots=True)
+class TaxRule:
+    """What the shop has decided about tax, from a day on, and why."""
+
+    rate: Fraction | None
+    """Share of the price before tax, 0 to 1; None: not registered, charges none."""
+    from_day: date
+    reason: str
+    ways: tuple[str, ...] = ()
+    """Ways of selling for which it holds; empty for all."""
+    eaten: Literal["", "here", "away"] = ""
+    """Eaten in or taken away; empty for both."""
+    slabs: tuple[str, ...] = ()
+    """Slabs for which it holds; empty for all."""
+
+
+@dataclass(frozen=True, slots=True)
+class MakersLine:
+    """Under what a piece must not fall: a margin, a mark-up, or so much money left."""
+
+    kind: Literal["margin", "mark-up", "left"]
+    value: Fraction
+    """A share (0.6 is 60 %), or money for what is sold."""
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """How the shop prices what it makes; each can be left out, and is asked then."""
+
+    line: MakersLine | None = None
+    ends: tuple[Decimal, ...] = ()
+    """How its prices end: 0.20, 0.50, 0.95."""
+    told: tuple[Told, ...] = ()
+    """What every slab bears, whatever its card says."""
+    tax: tuple[TaxRule, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Kitchen:
     """Everything about a kitchen that a figure may lean on; all can be left out."""
 
@@ -110,6 +168,7 @@ class Kitchen:
     vessels: tuple[Vessel, ...] = ()
     places: tuple[Place, ...] = ()
     people: tuple[Person, ...] = ()
+    shop: Shop = Shop()
     is_said: bool = False
     """Whether a kitchen file said any of it."""
 
