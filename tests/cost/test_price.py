@@ -126,7 +126,7 @@ def test_points_may_be_whole_coins() -> None:
 
 
 @given(st.lists(st.fractions(0, 100, max_denominator=997), max_size=9))
-def test_the_parts_as_shown_add_up_to_the_whole_as_shown(parts: list[F]) -> None:
+def test_the_parts_as_shown_add_up_to_the_whole_as_shown(parts: list[Fraction]) -> None:
     shown = shared_out(parts)
     assert sum(shown, Decimal(0)) == to_penny(sum(parts, Fraction(0)))
     assert all(
