@@ -4,10 +4,12 @@ import csv
 import io
 from html import unescape
 
+import jsonschema
 import pytest
 from PIL import Image
 from starlette.testclient import TestClient
 
+from slabwright.publish.schemas import output_schemas
 from slabwright.store import papers, photos
 from slabwright.store.engine import reading
 from tests.web.conftest import Kitchen
@@ -175,3 +177,14 @@ def test_the_kitchen_next_door_sees_nothing_of_it(
 ) -> None:
     assert client.get("/slabs/9999/allergens").status_code == 404
     assert client.post("/slabs/9999/allergens", data=OATS).status_code in {404, 422}
+
+
+def test_the_api_says_the_same(client: TestClient, slab: int) -> None:
+    every = client.get("/api/allergens").json()
+    one = client.get(f"/api/slabs/{slab}/allergens").json()
+    for said in (every, one):
+        jsonschema.validate(said, output_schemas()["allergens"])
+    lamp = next(row for row in every["slabs"] if row["slab"] == "Harbour Lamp")
+    assert one["slabs"] == [lamp]
+    assert len(lamp["questions"]) == 2
+    assert client.get("/api/slabs/9999/allergens").status_code == 404

@@ -2,10 +2,12 @@
 
 from html import unescape
 
+import jsonschema
 import pytest
 from starlette.testclient import TestClient
 
 from slabwright.label.ways import Selling
+from slabwright.publish.schemas import output_schemas
 from tests.web.conftest import Kitchen
 
 
@@ -131,3 +133,21 @@ def test_a_number_stands_under_the_label(client: TestClient, slab: int) -> None:
 def test_there_is_none_of_a_slab_that_is_none(client: TestClient) -> None:
     assert client.get("/slabs/9999/label").status_code == 404
     assert client.post("/slabs/9999/label").status_code in {404, 422}
+
+
+def test_the_api_says_the_same(client: TestClient, slab: int) -> None:
+    ask = {"way": "packed here", "baked": "2026-11-26", "code": "5012345678900"}
+    answer = client.get(f"/api/slabs/{slab}/label", params=ask)
+    said = answer.json()
+    jsonschema.validate(said, output_schemas()["label"])
+    (label,) = said["labels"]
+    assert label["way"] == "packed here"
+    assert label["number"] == "5012345678900"
+    missing = [p["title"] for p in label["particulars"] if p["standing"] == "missing"]
+    _, page = shown(client, slab, **ask)
+    for title in missing:
+        assert f"<b>{title}</b>" in page
+    assert client.get("/api/slabs/9999/label").status_code == 404
+    wrong = client.get(f"/api/slabs/{slab}/label", params={"way": "by pigeon"})
+    assert wrong.status_code == 422
+    assert "none of the five ways" in wrong.text

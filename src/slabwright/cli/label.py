@@ -3,7 +3,7 @@
 import re
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
@@ -16,11 +16,6 @@ from slabwright.cli.options import (
     plain,
 )
 from slabwright.errors import FileError, Mistake, Where
-
-if TYPE_CHECKING:
-    from slabwright.desk.label import Labels
-    from slabwright.label.codes import Number
-    from slabwright.spec.label import Label
 
 
 def add_to(app: typer.Typer) -> None:
@@ -87,34 +82,20 @@ def label(
         (one, number_for(one.order.way, opened.folder, item=item, code=code))
         for one in found.labels
     ]
+    asks = [(one.words, one.nearest) for one in found.asked]
     if json:
-        desk.print_json(_json(found, numbered))
+        from slabwright.publish.label_json import labels_json
+
+        made = labels_json(found.slab, found.nation, found.on, asks, numbered)
+        desk.print_json(made)
     else:
         manner = Manner(desk.columns(), bold=desk.bold)
-        asks = [(one.words, one.nearest) for one in found.asked]
         lines = [*asked_lines(found.slab, asks, manner)]
         texts = ["\n".join(lines) + "\n"] if lines else []
         texts += [label_text(one, number, manner) for one, number in numbered]
         typer.echo("\n".join(texts), nl=False)
     desk.tell(opened.spec.errors)
     desk.end(mistakes=bool(opened.spec.errors), stops=False)
-
-
-def _json(
-    found: "Labels", numbered: "list[tuple[Label, Number | None]]"
-) -> dict[str, object]:
-    from slabwright.publish.label_json import label_json
-
-    return {
-        "slab": found.slab,
-        "nation": found.nation,
-        "day": found.on.isoformat(),
-        "how_is_it_sold": [
-            {"card_says": one.words, "nearest": [way.value for way in one.nearest]}
-            for one in found.asked
-        ],
-        "labels": [label_json(one, number) for one, number in numbered],
-    }
 
 
 def net_weight(

@@ -1,5 +1,7 @@
 """Labels and net weights as JSON, and their schemas."""
 
+from collections.abc import Sequence
+from datetime import date
 from typing import Final
 
 from slabwright.label.codes import Number
@@ -23,6 +25,26 @@ from slabwright.spec.label import FOOT, Label
 from slabwright.spec.label_net import NET_FOOT, NetFigures
 
 
+def labels_json(
+    slab: str,
+    nation: str,
+    on: date,
+    asked: Sequence[tuple[str, Sequence[Selling]]],
+    labels: Sequence[tuple[Label, Number | None]],
+) -> Json:
+    """Every way of selling of a slab, and the ways that must be asked for."""
+    return {
+        "slab": slab,
+        "nation": nation,
+        "day": on.isoformat(),
+        "how_is_it_sold": [
+            {"card_says": said, "nearest": [way.value for way in nearest]}
+            for said, nearest in asked
+        ],
+        "labels": [label_json(one, number) for one, number in labels],
+    }
+
+
 def label_json(label: Label, number: Number | None) -> Json:
     """One way of selling."""
     mark, sold = label.mark, label.sold
@@ -40,7 +62,10 @@ def label_json(label: Label, number: Number | None) -> Json:
             "day": mark.day.isoformat(),
             "words": mark.words,
             "shortest": mark.least,
-            "rule": mark.rule,
+            "rule": mark.rule.id,
+            "article": mark.rule.article,
+            "source": mark.rule.source.text,
+            "found": mark.rule.found,
             "counted": mark.counted,
         },
         "storage": list(label.storage),
@@ -119,6 +144,9 @@ _DATE: Final = object_of(
     words=STRING,
     shortest=STRING,
     rule=STRING,
+    article=STRING,
+    source=STRING,
+    found=STRING,
     counted=STRING,
 )
 LABELS: Final = object_of(

@@ -13,8 +13,10 @@ from slabwright.files.card.edit_selling import SELLING
 from slabwright.files.card.edits import Asked as AskedEdit
 from slabwright.files.card.edits import edited
 from slabwright.files.raw import Text
+from slabwright.label.codes import Number
 from slabwright.label.ways import Selling
 from slabwright.spec.card import Sold
+from slabwright.spec.label import Label
 from slabwright.store import drafts
 from slabwright.web.desk_pages import (
     at_desk,
@@ -26,7 +28,7 @@ from slabwright.web.desk_pages import (
 from slabwright.web.desk_view import DeskView
 from slabwright.web.fields import MOST_NUMBER, CardId
 from slabwright.web.house import Visit, acting, looking, render
-from slabwright.web.label_view import LabelView, numbered
+from slabwright.web.label_view import LabelView
 from slabwright.web.papers import without_file
 
 router = APIRouter(include_in_schema=False)
@@ -146,7 +148,7 @@ def _page(
     views: list[LabelView] = []
     try:
         made = labels_of(worked.spec, visit.desk.folder, ask.asked(visit.desk.day))
-        views = [_view(visit, ask, one) for one in numbered(made)]
+        views = [LabelView(one, number_of(visit, ask, one)) for one in made.labels]
     except SlabwrightError as error:
         mistakes = (*mistakes, *error.mistakes)
     said = worked.spec.card
@@ -170,7 +172,11 @@ def _written(text: str, sold: Sold | None) -> str:
     return said.removeprefix("sold").strip(" :")
 
 
-def _view(visit: Visit, ask: LabelAsk, one: LabelView) -> LabelView:
-    way = one.label.order.way
-    number = number_for(way, visit.desk.folder, item=ask.item, code=ask.code)
-    return one.with_number(number)
+def number_of(visit: Visit, ask: LabelAsk, label: Label) -> Number | None:
+    """The number under the bars, if one is asked.
+
+    Raises:
+        FileError: for a number that can't be.
+    """
+    way, folder = label.order.way, visit.desk.folder
+    return number_for(way, folder, item=ask.item, code=ask.code)

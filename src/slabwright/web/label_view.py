@@ -1,10 +1,9 @@
 """One way of selling as the label's page shows it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
-from slabwright.desk.label import Labels
 from slabwright.label.codes import Number
 from slabwright.label.particulars import Need, Particular, Standing
 from slabwright.publish.label import is_draft, summary
@@ -30,10 +29,6 @@ class LabelView:
 
     label: Label
     number: Number | None = None
-
-    def with_number(self, number: Number | None) -> "LabelView":
-        """The same with a number under its bars."""
-        return replace(self, number=number)
 
     @property
     def way(self) -> str:
@@ -66,8 +61,3 @@ class LabelView:
                 continue
             said = one.what[:1].upper() + one.what[1:]
             yield name, said, one.standing is Standing.HELD
-
-
-def numbered(made: Labels) -> tuple[LabelView, ...]:
-    """A view of each label."""
-    return tuple(LabelView(one) for one in made.labels)

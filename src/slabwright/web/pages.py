@@ -9,6 +9,7 @@ from slabwright.web import (
     allergen_pages,
     api,
     api_kitchen,
+    api_label,
     buying_costs,
     buying_list,
     buying_pages,
@@ -61,6 +62,7 @@ def add_to(app: FastAPI) -> None:
         buying_list,
         api,
         api_kitchen,
+        api_label,
         editing_api,
     ):
         app.include_router(owner.router)
