@@ -5,6 +5,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from benchmarks.folders import FolderTaken, folders
+from benchmarks.labels import labels
 from benchmarks.making import making
 from benchmarks.one_slab import cold, warm
 from benchmarks.printed import say, table
@@ -15,6 +16,7 @@ def _main() -> None:
     say("One slab of four layers. Times are medians; ratios are to the first row.\n")
     table("Warm, processor time", warm())
     table("Made of it, processor time", making())
+    table("Labelled, processor time", labels())
     with TemporaryDirectory() as scratch:
         table("Cold, a new process each time", cold(Path(scratch)))
     with TemporaryDirectory() as scratch:
