@@ -98,6 +98,12 @@ class Told:
     span: Span | None = None
     """On the card; None if the kitchen's file says it."""
 
+    @property
+    def facts(self) -> dict[str, object]:
+        """What it says, without its place."""
+        names = ("kind", "low", "high", "per", "what", "text")
+        return {name: getattr(self, name) for name in names}
+
 
 @dataclass(frozen=True, slots=True)
 class TaxRule:

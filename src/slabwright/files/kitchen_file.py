@@ -9,6 +9,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, TypeAdapter
 from slabwright.errors import FileError, GeometryError, Mistake, Where
 from slabwright.files.card.sizes import lengths, read_tin
 from slabwright.files.kitchen_codes import CodesFile, codes_of
+from slabwright.files.kitchen_shop import ShopFile, shop_of
 from slabwright.files.raw import Text
 from slabwright.files.yaml_file import joined, read_sound
 from slabwright.kitchen import Cutter, Kitchen, Person, Place, Scale, Shift, Vessel
@@ -111,6 +112,7 @@ class KitchenFile(Strict):
     shelves: list[_Place] = Field(default_factory=list, max_length=50)
     people: list[_Person] = Field(default_factory=list, max_length=200)
     codes: CodesFile = Field(default_factory=CodesFile)
+    shop: ShopFile = Field(default_factory=ShopFile)
 
 
 ADAPTER: TypeAdapter[KitchenFile] = TypeAdapter(KitchenFile)
@@ -157,6 +159,8 @@ def sound_kitchen(text: Text) -> tuple[Kitchen, tuple[Mistake, ...]]:
     ]
     codes, wrong_codes = codes_of(said.codes, text.file)
     wrong.extend(wrong_codes)
+    shop, wrong_shop = shop_of(said.shop, text.file)
+    wrong.extend(wrong_shop)
     if said.nation and said.country != "GB":
         where = Where(text.file, field="nation")
         what = f"{said.nation} is not in the country {said.country}."
@@ -169,6 +173,7 @@ def sound_kitchen(text: Text) -> tuple[Kitchen, tuple[Mistake, ...]]:
         country=said.country,
         nation=said.nation or "",
         codes=codes,
+        shop=shop,
         currency=said.currency,
         eggs=said.eggs,
         spoons=regime,

@@ -15,7 +15,7 @@ from slabwright.quantity.units import PACK_WORDS
 
 _WHOLE: Final = PACK_WORDS | {"leaf"}
 _HEAD_WORDS: Final = frozenset(
-    "slab tin cut keep sold called pictured dated proved".split()
+    "slab tin cut keep sold called pictured dated costs proved".split()
 )
 _NOT_NAMED: Final = frozenset({"water", "ice"})
 """Named in many a step for other ends: a bath, a wet knife."""

@@ -9,6 +9,7 @@ from slabwright.cut.request import CutRequest
 from slabwright.errors import Span
 from slabwright.finding import Ask
 from slabwright.formula.component import Component
+from slabwright.kitchen import Told
 from slabwright.label.ways import Selling
 from slabwright.slab.tin import Tin
 
@@ -158,6 +159,8 @@ class Card:
     """The name of the food, where the slab's own name doesn't say what it is."""
     pictured_words: Pictured | None = None
     dated: Dated | None = None
+    costs: tuple[Told, ...] = ()
+    """What a making bears beside its ingredients, in written order."""
 
     @property
     def pictured(self) -> tuple[str, ...]:

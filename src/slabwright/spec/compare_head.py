@@ -29,6 +29,7 @@ def said_of_heads(
     for entries in (_cuts, _keeps):
         yield from said_of_lists(name, entries(old), entries(new))
     yield from said_of_lists(name, _sales(old), _sales(new))
+    yield from said_of_lists(name, _costs(old), _costs(new))
     yield from differs(name, "called", old.called, new.called)
     pictured = (", ".join(card.pictured) for card in (old, new))
     yield from differs(name, "pictured", *pictured)
@@ -86,6 +87,13 @@ def _of_dated(dated: Dated | None) -> tuple[object, ...]:
 
 def _sales(card: Card) -> list[Entry]:
     return [Entry("sold", _of_sold(one), _sold(one)) for one in card.sales]
+
+
+def _costs(card: Card) -> list[Entry]:
+    return [
+        Entry("costs", (c.kind, c.low, c.high, c.per, plain(c.what)), plain(c.text))
+        for c in card.costs
+    ]
 
 
 def _of_sold(sold: Sold) -> tuple[object, ...]:

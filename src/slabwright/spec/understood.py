@@ -8,6 +8,7 @@ from slabwright.formula.component import Deep, Density, Ends, Into, Loses, Note
 from slabwright.formula.line import Line
 from slabwright.formula.step import Band, Step
 from slabwright.formula.weigh import Unweighable
+from slabwright.kitchen import Told
 from slabwright.spec.card import Card, Dated, Sold
 from slabwright.spec.specification import CutFigures, LayerFigures, Specification
 
@@ -47,6 +48,8 @@ def _head(spec: Specification) -> Iterator[tuple[int, str]]:
         yield keep.span.line, f"{keep.place}, {days}"
     for sold in card.sales:
         yield sold.span.line, _sold(sold)
+    for told in card.costs:
+        yield told.span.line if told.span else 0, told_words(told)
     if card.pictured_words:
         yield card.pictured_words.span.line, ", ".join(card.pictured)
     if card.dated:
@@ -63,6 +66,16 @@ def _sold(sold: Sold) -> str:
     price = "no price" if sold.price is None else f"at {sold.price}"
     since = "" if sold.from_day is None else f"from {sold.from_day}"
     return ", ".join(part for part in (sold.how, way, net, price, since) if part)
+
+
+def told_words(told: Told) -> str:
+    """What a making bears: `24 min of hands a batch, washing down`."""
+    many = f"{told.low:f}"
+    if told.high != told.low:
+        many += f"-{told.high:f}"
+    unit = {"hands": " min of hands", "oven": " min of the oven", "energy": " kWh"}
+    said = f"{many}{unit.get(told.kind, '')} a {told.per}"
+    return f"{said}, {told.what}" if told.what else said
 
 
 def _dated(dated: Dated) -> str:

@@ -49,7 +49,7 @@ _WHERE: Final = re.compile(
 )
 _NO_STEP: Final = frozenset(
     "kind into ends loses deep density note layer component finish slab tin cut keep "
-    "sold called pictured dated proved".split()
+    "sold called pictured dated costs proved".split()
 )
 _VESSELS: Final = ("bowl", "mixer", "small pan", "large pan", "food processor")
 _HEAD_WORDS: Final = {
@@ -57,6 +57,7 @@ _HEAD_WORDS: Final = {
     "keep": "where, and how many days", "sold": "how, and the price",
     "called": "what it is, for the label", "pictured": "what the pack stresses",
     "dated": "which date, and its days",
+    "costs": "24 min hands, 3.6 kWh or 0.11 a piece",
     "note": "your own words", "proved": "the day it was baked and tasted",
     "layer": "the next layer up", "component": "a formula of its own",
     "finish": "what happens to the whole slab",

@@ -8,6 +8,7 @@ from slabwright.errors import Mistake, Span
 from slabwright.finding import Ask
 from slabwright.formula.book import slug
 from slabwright.formula.component import Component, Event
+from slabwright.kitchen import Told
 from slabwright.spec.card import (
     Card,
     CardLayer,
@@ -58,6 +59,7 @@ class Draft:
     called: str = ""
     pictured: Pictured | None = None
     dated: Dated | None = None
+    costs: list[Told] = field(default_factory=list)
     proved: date | None = None
     notes: list[str] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)
@@ -119,6 +121,8 @@ class Draft:
             self.pictured = said
         elif isinstance(said, Dated) and self.dated is None:
             self.dated = said
+        elif isinstance(said, Told) and self._is_new_cost(said):
+            self.costs.append(said)
         elif isinstance(said, date) and self.proved is None:
             self.proved = said
         else:
@@ -129,6 +133,11 @@ class Draft:
         """Whether no line of the same offer begins on the same day."""
         key = (said.offer, said.from_day)
         return all((one.offer, one.from_day) != key for one in self.sales)
+
+    def _is_new_cost(self, said: Told) -> bool:
+        """Whether no line tells the same thing already."""
+        key = (said.kind, said.per, said.what.casefold())
+        return all((c.kind, c.per, c.what.casefold()) != key for c in self.costs)
 
     def card(self) -> Card:
         """The card as a value, bottom layer first."""
@@ -157,6 +166,7 @@ class Draft:
             called=self.called,
             pictured_words=self.pictured,
             dated=self.dated,
+            costs=tuple(self.costs),
         )
 
     def _finish(self, blocks: list[Block]) -> Component | None:

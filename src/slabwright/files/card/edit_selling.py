@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from slabwright.errors import Mistake
+from slabwright.files.card.bearing import read_costs
 from slabwright.files.card.edit import (
     Edit,
     below,
@@ -21,6 +22,7 @@ from slabwright.files.card.selling import (
     read_pictured,
     read_sold,
 )
+from slabwright.kitchen import Told
 from slabwright.spec.card import Sold
 
 _READ: Final[Mapping[str, Callable[[CardLine, str], object]]] = {
@@ -28,9 +30,10 @@ _READ: Final[Mapping[str, Callable[[CardLine, str], object]]] = {
     "called": read_called,
     "pictured": read_pictured,
     "dated": read_dated,
+    "costs": read_costs,
 }
 SELLING: Final = tuple(_READ)
-"""Words of a card that a label leans on."""
+"""Words of a card that a label or a price leans on."""
 _BEFORE: Final = ("slab", "tin", "cut", "keep", *SELLING)
 _LONGEST: Final = 400
 
@@ -76,9 +79,15 @@ def selling(text: str, read: CardRead, word: str, typed: str) -> Edit:
 
 def _gives_way(one: LineRead, said: object) -> bool:
     """Whether a line of the same word is to be replaced by this one."""
+    other = next(iter(one.values), None)
+    if isinstance(said, Told):
+        return isinstance(other, Told) and (other.kind, other.per, other.what) == (
+            said.kind,
+            said.per,
+            said.what,
+        )
     if not isinstance(said, Sold):
         return True
-    other = next(iter(one.values), None)
     if not isinstance(other, Sold):
         return one.reads_as == "mistake" or other is None
     if other.way is None or said.way is None:

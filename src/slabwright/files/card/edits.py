@@ -115,6 +115,7 @@ EDITS: Final[dict[str, Callable[[_On], Edit]]] = {
     "called": lambda on: selling(on.text, on.read, "called", on.asked.value),
     "pictured": lambda on: selling(on.text, on.read, "pictured", on.asked.value),
     "dated": lambda on: selling(on.text, on.read, "dated", on.asked.value),
+    "costs": lambda on: selling(on.text, on.read, "costs", on.asked.value),
     "amount": lambda on: amount(on.text, on.read, on.asked.line or 0, on.asked.value),
 }
 """What can be changed beside the card."""

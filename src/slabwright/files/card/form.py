@@ -1,6 +1,7 @@
 """The JSON form of a card, for other programs: what the reader understood of it."""
 
 from datetime import date
+from decimal import Decimal
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -211,6 +212,17 @@ class DatedForm(_Form):
     counts_bake_day: bool | None = None
 
 
+class CostForm(_Form):
+    """What a making bears beside its ingredients; the text counts."""
+
+    text: str
+    kind: Literal["hands", "oven", "energy", "money"]
+    low: Annotated[Decimal, Field(ge=0)]
+    high: Annotated[Decimal, Field(ge=0)]
+    per: Literal["batch", "tray", "piece", "box"]
+    what: str = ""
+
+
 class CardForm(_Form):
     """A whole card. Layers stand bottom first."""
 
@@ -224,6 +236,7 @@ class CardForm(_Form):
     called: str = ""
     pictured: list[str] = []
     dated: DatedForm | None = None
+    costs: list[CostForm] = []
     proved: date | None = None
     notes: list[str] = []
     head: list[BlockForm] = []
@@ -256,6 +269,7 @@ def form_of(card: Card) -> CardForm:
         called=card.called,
         pictured=list(card.pictured),
         dated=_dated(card.dated) if card.dated else None,
+        costs=[CostForm.model_validate(told.facts) for told in card.costs],
         proved=card.proved,
         notes=list(card.notes),
         head=[_block(block) for block in card.head],

@@ -7,13 +7,14 @@ from rapidfuzz.distance import DamerauLevenshtein
 
 from slabwright.files.card.amounts import STEP_UNITS
 from slabwright.files.card.names import VESSEL_WORDS, Names
+from slabwright.files.told import read_told
 from slabwright.formula.kinds import is_like_a_kind
 from slabwright.quantity.numbers import Number, number_at
 
 _CARD_WORDS: Final = (
     "ends", "loses", "deep", "density", "kind", "into", "layer", "component", "finish",
     "note", "slab", "tin", "cut", "keep", "sold", "proved", "called", "pictured",
-    "dated",
+    "dated", "costs",
 )  # fmt: skip
 _REAL_WORDS: Final = frozenset(
     "bind peel beat melt add cool coat fold pour rest turn trim line lay lift set "
@@ -98,6 +99,8 @@ def _fits(card_word: str, value: str) -> bool:
         return bool(_NUMBERED.match(value))
     if card_word in {"layer", "component"}:
         return bool(value)
+    if card_word == "costs":
+        return not isinstance(read_told(value), str)
     if card_word == "dated":
         return bool(re.match(r"best before|use by|none", value, re.IGNORECASE))
     if card_word in {"called", "pictured"}:

@@ -11,7 +11,7 @@ from slabwright.formula.component import Deep, Density, Ends, Event, Into, Loses
 from slabwright.formula.line import Line
 
 _WORDS: Final = frozenset(
-    "slab keep sold called pictured dated proved note kind".split()
+    "slab keep sold called pictured dated costs proved note kind".split()
 )
 """Words whose value is all that stands after them."""
 _BROKEN: Final = _WORDS | {"tin", "cut", "ends", "loses", "deep", "density"}

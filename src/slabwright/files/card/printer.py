@@ -60,6 +60,7 @@ def _head(form: CardForm) -> Iterator[str]:
         yield f"dated {form.dated.text}"
     for sold in (*([form.sold] if form.sold else []), *form.also_sold):
         yield f"sold {_sold(sold)}"
+    yield from (f"costs {one.text}" for one in form.costs)
 
 
 def _sold(sold: SoldForm) -> str:

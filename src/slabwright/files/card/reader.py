@@ -8,6 +8,7 @@ from typing import Final
 from slabwright.errors import Mistake, Span, Where
 from slabwright.files.card import head, selling
 from slabwright.files.card.asked import keep_asked
+from slabwright.files.card.bearing import read_costs
 from slabwright.files.card.block import NotAWord, Word, read_word
 from slabwright.files.card.cuts import read_cut
 from slabwright.files.card.draft import Block, Draft
@@ -205,7 +206,7 @@ def _head_word(
 _READERS: Final[Mapping[str, Callable[[CardLine, str], object]]] = {
     "keep": head.read_keep, "sold": selling.read_sold, "proved": head.read_proved,
     "called": selling.read_called, "pictured": selling.read_pictured,
-    "dated": selling.read_dated,
+    "dated": selling.read_dated, "costs": read_costs,
 }  # fmt: skip
 HEAD_WORDS: Final = frozenset({"tin", "cut", *_READERS})
 """Words that count above the first layer alone."""

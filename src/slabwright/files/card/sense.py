@@ -15,6 +15,7 @@ _LIKE = {
     "keep": "keep chilled, 3 days", "into": "into mixer", "kind": "kind custard",
     "sold": "sold packed here, box of 2, 6.40",
     "dated": "dated best before, 4 days, bake day counted",
+    "costs": "costs 24 min hands, washing down",
 }  # fmt: skip
 
 
