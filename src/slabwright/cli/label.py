@@ -50,6 +50,10 @@ def label(
     code: Annotated[
         str, typer.Option("--code", help="The whole number under the bars.")
     ] = "",
+    value: Annotated[
+        int | None,
+        typer.Option("--value", help="Price in pence or weight in g, in the number."),
+    ] = None,
     kitchen: KitchenOption = None,
     json: JsonOption = False,
 ) -> None:
@@ -79,7 +83,10 @@ def label(
     opened = desk.open_card(card, kitchen)
     found = labels_of(opened.spec, opened.folder, asked)
     numbered = [
-        (one, number_for(one.order.way, opened.folder, item=item, code=code))
+        (
+            one,
+            number_for(one.order.way, opened.folder, item=item, code=code, value=value),
+        )
         for one in found.labels
     ]
     asks = [(one.words, one.nearest) for one in found.asked]
@@ -92,7 +99,8 @@ def label(
         manner = Manner(desk.columns(), bold=desk.bold)
         lines = [*asked_lines(found.slab, asks, manner)]
         texts = ["\n".join(lines) + "\n"] if lines else []
-        texts += [label_text(one, number, manner) for one, number in numbered]
+        currency = opened.folder.kitchen.currency
+        texts += [label_text(one, number, currency, manner) for one, number in numbered]
         typer.echo("\n".join(texts), nl=False)
     desk.tell(opened.spec.errors)
     desk.end(mistakes=bool(opened.spec.errors), stops=False)

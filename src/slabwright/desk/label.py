@@ -10,12 +10,14 @@ from slabwright.files.folder import Folder
 from slabwright.label.codes import (
     Number,
     in_store_number,
+    measured_number,
     own_number,
     read_number,
 )
 from slabwright.label.contents import Contents
 from slabwright.label.dates import Freezer
-from slabwright.label.particulars import NATIONS, UNLESS
+from slabwright.label.dates import in_full as day_in_full
+from slabwright.label.particulars import NATIONS, UNLESS, begins
 from slabwright.label.ways import Selling, nearest_ways, way_of
 from slabwright.spec.allergens import allergens_of
 from slabwright.spec.label import Label, LabelOrder, label_of, nation_of
@@ -73,6 +75,8 @@ def labels_of(spec: Specification, folder: Folder, asked: Asked) -> Labels:
         do = f"Tables here are of {', '.join(NATIONS)}: --nation."
         raise FileError(Mistake(what, do, Where(field="nation")))
     ways, open_ones = _ways(spec, asked)
+    for way in ways:
+        _insist_on_table(way, nation, asked.on)
     lifted = tuple(_exception(one) for one in asked.unless)
     freezer = _freezer(asked)
     is_unread = any(one.where.file.endswith(_LARDER) for one in folder.mistakes)
@@ -94,12 +98,24 @@ def labels_of(spec: Specification, folder: Folder, asked: Asked) -> Labels:
     return Labels(spec.name, nation, asked.on, labels, open_ones)
 
 
-def number_for(way: Selling, folder: Folder, *, item: str, code: str) -> Number | None:
+def number_for(
+    way: Selling, folder: Folder, *, item: str, code: str, value: int | None = None
+) -> Number | None:
     """The number under the bars of what is sold in this way; None if none is asked.
+
+    Args:
+        way: how it is sold.
+        folder: the kitchen.
+        item: the shop's own number for it.
+        code: the whole number, in place of it.
+        value: a price in pence or a weight in grams, to stand in the number.
 
     Raises:
         FileError: for a number that can't be, or one that must not leave the shop.
     """
+    if code and (item or value is not None):
+        what = "A whole number was given, and an item or a value besides."
+        raise FileError(Mistake(what, "Give one of the two.", Where(field="code")))
     if code:
         number = read_number(code)
         if number.is_in_store and way not in _INSIDE:
@@ -107,9 +123,17 @@ def number_for(way: Selling, folder: Folder, *, item: str, code: str) -> Number 
             do = "Give it a number of your company prefix (GS1-08, from memory)."
             raise FileError(Mistake(what, do, Where(field="code")))
         return number
+    codes = folder.kitchen.codes
+    if value is not None:
+        if way not in _INSIDE:
+            what = (
+                f"A price or weight inside a number is read in one shop alone: {way}."
+            )
+            do = "Leave the value out (GS1-08, from memory)."
+            raise FileError(Mistake(what, do, Where(field="value")))
+        return measured_number(codes, item, value)
     if not item:
         return None
-    codes = folder.kitchen.codes
     if way in _INSIDE and codes.in_store:
         return in_store_number(codes, item)
     return own_number(codes, item)
@@ -134,6 +158,14 @@ def _ways(
     if not lines:
         open_ones.append(WayAsked("", tuple(Selling)))
     return ways, tuple(open_ones)
+
+
+def _insist_on_table(way: Selling, nation: str, on: date) -> None:
+    first = begins(way, nation)
+    if on < first:
+        what = f"What held on {day_in_full(on)} for {way} is not in the table."
+        do = f"It begins on {day_in_full(first)}."
+        raise FileError(Mistake(what, do, Where(field="on")))
 
 
 def _nation(said: str) -> str:

@@ -15,6 +15,7 @@ from ruamel.yaml.events import (
     SequenceEndEvent,
     SequenceStartEvent,
 )
+from ruamel.yaml.scalarint import ScalarInt
 
 from slabwright.errors import FileError, Mistake, Span, Where
 from slabwright.files.field_words import wrong_words
@@ -186,10 +187,19 @@ def plain_tree(value: Any) -> Any:
         return [plain_tree(inner) for inner in value]
     if isinstance(value, bool) or value is None:
         return value
+    if isinstance(value, ScalarInt) and len(digits := _as_written(value)) > 1:
+        return digits  # 02: a code keeps its zero; a number is read from it too
     for plain in (int, float, str):
         if isinstance(value, plain):
             return plain(value)
     return value
+
+
+def _as_written(value: ScalarInt) -> str:
+    """The digits of a number that was written with zeros before it; else nothing."""
+    width = getattr(value, "_width", None)
+    is_plain = type(value) is ScalarInt and isinstance(width, int) and value >= 0
+    return f"{int(value):0{width}}" if is_plain else ""
 
 
 def _mistakes(error: ValidationError, loaded: Any, file: str) -> list[Mistake]:

@@ -1,17 +1,17 @@
 """Numbers under a bar code: check digits, a shop's own numbers, in-store ranges."""
 
+import csv
 import re
 from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
 from typing import Final
 
 from slabwright.errors import FileError, Mistake, Where
 from slabwright.kitchen import Codes
+from slabwright.source import Source, sources
 
-LENGTHS: Final = (8, 12, 13, 14)
-"""Of a trade item's number; GS1-01."""
-RESTRICTED: Final = ((20, 29), (40, 49), (200, 299))
-"""First three digits that count inside a company or a shop alone; GS1-04."""
-_IN_STORE: Final = re.compile(r"2[0-9]|0?2")
+_IN_STORE: Final = re.compile(r"2[0-9]|02")
 _FORM: Final = re.compile(
     r"(?P<prefix>\d{2,3})(?P<item>I+)(?P<check>V?)(?P<kind>P+|W+)C"
 )
@@ -20,6 +20,44 @@ _FORM_SO: Final = (
     "Write digits, I for the item, V for the check of a price of four digits, P or W "
     "for price or weight, C last: 20IIIIIVPPPPC."
 )
+
+
+@dataclass(frozen=True, slots=True)
+class NumberRule:
+    """What may stand in a number: from the lowest to the highest."""
+
+    id: str
+    what: str
+    low: int
+    high: int
+    words: str
+    source: Source
+    found: str
+
+
+@cache
+def number_rules() -> tuple[NumberRule, ...]:
+    """Every row of the table."""
+    data = files("slabwright.label").joinpath("data", "numbers.csv")
+    return tuple(
+        NumberRule(
+            row["id"],
+            row["what"],
+            int(row["low"]),
+            int(row["high"]),
+            row["words"],
+            sources()[row["source"]],
+            row["found"],
+        )
+        for row in csv.DictReader(data.read_text("utf-8").splitlines())
+    )
+
+
+def _is(what: str, number: int) -> bool:
+    """Whether a row of the table says so of this number."""
+    return any(
+        one.what == what and one.low <= number <= one.high for one in number_rules()
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +73,11 @@ class Number:
 
         >>> Number("5012345678900", False).grouped
         '5 012345 678900'
+        >>> Number("96385074", False).grouped
+        '9638 5074'
         """
+        if len(self.digits) == 8:
+            return f"{self.digits[:4]} {self.digits[4:]}"
         return f"{self.digits[0]} {self.digits[1:7]} {self.digits[7:]}"
 
 
@@ -59,7 +101,7 @@ def read_number(typed: str) -> Number:
         FileError: if it is none, or its check digit is wrong.
     """
     digits = re.sub(r"[\s-]", "", typed)
-    if not re.fullmatch(r"[0-9]+", digits) or len(digits) not in LENGTHS:
+    if not re.fullmatch(r"[0-9]+", digits) or not _is("length", len(digits)):
         what = f"'{typed:.40}' is no number of 8, 12, 13 or 14 digits."
         raise _refused(what, "Copy all digits from under the bars.")
     check = check_digit(digits[:-1])
@@ -71,13 +113,14 @@ def read_number(typed: str) -> Number:
         raise _refused(what, "Give the number of 13 digits of the pack.")
     is_short = len(digits) == 8
     full = digits if is_short else digits.zfill(13)
-    return Number(full, is_restricted(full) if not is_short else full[0] in "02")
+    if is_short:
+        return Number(full, _is("short restricted", int(full[0])))
+    return Number(full, is_restricted(full))
 
 
 def is_restricted(digits: str) -> bool:
     """Whether a number of 13 digits counts inside a company or a shop alone."""
-    first = int(digits[:3])
-    return any(low <= first <= high for low, high in RESTRICTED)
+    return _is("restricted", int(digits[:3]))
 
 
 def own_number(codes: Codes, item: str) -> Number:

@@ -10,11 +10,8 @@ from datetime import date, timedelta
 from typing import Final
 
 from slabwright.errors import FileError, Mistake, Where
+from slabwright.label.date_rules import Form, forms
 
-MONTHS_TO_THE_DAY: Final = 3
-"""Up to this long, day and month are enough; DATE-01: Article 24, Annex X 1(c)."""
-MONTHS_TO_THE_MONTH: Final = 18
-"""Up to this long, month and year are enough, above it the year; DATE-02, -03."""
 _MONTHS: Final = (
     "January February March April May June July August September October November "
     "December"
@@ -45,8 +42,8 @@ class DateMark:
     """How its days were counted, in words."""
     least: str
     """The shortest form that the law takes."""
-    rule: str
-    """Id of the rule of that form."""
+    rule: Form
+    """What says that this form is enough."""
 
     @property
     def words(self) -> str:
@@ -90,10 +87,7 @@ def last_day(
     off = timedelta(days=1 if counts_bake_day else 0)
     if months:
         return months_after(made, months) - off
-    try:
-        return made + timedelta(days=days) - off
-    except OverflowError:
-        return LAST_DAY
+    return _later(made, days) - off
 
 
 def date_mark(kind: str, made: date, day: date, counted: str) -> DateMark:
@@ -105,17 +99,26 @@ def date_mark(kind: str, made: date, day: date, counted: str) -> DateMark:
         day: the last day.
         counted: how its days were counted, in words.
     """
-    if kind == "use by":
-        return DateMark(kind, day, counted, f"Use by {_short(day)}", "DATE-05")
-    if day <= months_after(made, MONTHS_TO_THE_DAY):
-        return DateMark(kind, day, counted, f"Best before {_short(day)}", "DATE-01")
-    if day <= months_after(made, MONTHS_TO_THE_MONTH):
-        is_last = (day + timedelta(days=1)).day == 1 if day < LAST_DAY else True
+    form = next(
+        one
+        for one in forms()
+        if one.kind == kind
+        and (one.up_to_months is None or day <= months_after(made, one.up_to_months))
+    )
+    least = f"{kind.capitalize()} {_ending(day, form.ends_of)}"
+    return DateMark(kind, day, counted, least, form)
+
+
+def _ending(day: date, of: str) -> str:
+    """The last end of a day, month or year that is not later than this day."""
+    if of == "day":
+        return f"{day.day} {_MONTHS[day.month - 1]}"
+    if of == "month":
+        is_last = day.day == monthrange(day.year, day.month)[1]
         end = day if is_last else day.replace(day=1) - timedelta(days=1)
-        month = f"{_MONTHS[end.month - 1]} {end.year}"
-        return DateMark(kind, day, counted, f"Best before end {month}", "DATE-02")
-    year = day.year if (day.month, day.day) == (12, 31) else day.year - 1
-    return DateMark(kind, day, counted, f"Best before end {year}", "DATE-03")
+        return f"end {_MONTHS[end.month - 1]} {end.year}"
+    is_last = (day.month, day.day) == (12, 31)
+    return f"end {day.year if is_last else day.year - 1}"
 
 
 def after_freezing(made: date, day: date, freezer: Freezer) -> date:
@@ -132,19 +135,8 @@ def after_freezing(made: date, day: date, freezer: Freezer) -> date:
     Raises:
         FileError: for days out of order, or if no day was left when it was frozen.
     """
+    insist_on_order(made, freezer)
     frozen, thawed = freezer.frozen, freezer.thawed
-    if frozen < made:
-        raise _refused(
-            f"It was frozen on {in_full(frozen)}, before it was made.",
-            f"Give the day on or after {in_full(made)}.",
-            "frozen",
-        )
-    if thawed < frozen:
-        raise _refused(
-            f"It was thawed on {in_full(thawed)}, before it was frozen.",
-            f"Give the day on or after {in_full(frozen)}.",
-            "thawed",
-        )
     if frozen > day:
         raise _refused(
             f"Its date, {in_full(day)}, was over when it was frozen.",
@@ -160,7 +152,32 @@ def after_freezing(made: date, day: date, freezer: Freezer) -> date:
             "Freezing never restarts a date. Freeze a slab earlier.",
             "frozen",
         )
-    return thawed + timedelta(days=left - 1)
+    return _later(thawed, left - 1)
+
+
+def insist_on_order(made: date | None, freezer: Freezer) -> None:
+    """See that it was made, then frozen, then thawed.
+
+    Args:
+        made: the bake day; None if it isn't known.
+        freezer: when it was frozen and thawed.
+
+    Raises:
+        FileError: for days out of order.
+    """
+    frozen, thawed = freezer.frozen, freezer.thawed
+    if made is not None and frozen < made:
+        raise _refused(
+            f"It was frozen on {in_full(frozen)}, before it was made.",
+            f"Give the day on or after {in_full(made)}.",
+            "frozen",
+        )
+    if thawed < frozen:
+        raise _refused(
+            f"It was thawed on {in_full(thawed)}, before it was frozen.",
+            f"Give the day on or after {in_full(frozen)}.",
+            "thawed",
+        )
 
 
 def counted_words(
@@ -199,8 +216,12 @@ def lot_words(mark: DateMark | None, made: date) -> str:
     return f"L {made:%Y%m%d}"
 
 
-def _short(day: date) -> str:
-    return f"{day.day} {_MONTHS[day.month - 1]}"
+def _later(day: date, days: int) -> date:
+    """So many days on, but never beyond the calendar."""
+    try:
+        return day + timedelta(days=days)
+    except OverflowError:
+        return LAST_DAY
 
 
 def _refused(what: str, do: str, field: str) -> FileError:

@@ -28,6 +28,7 @@ NONE_SHARE: Final = 0.001
 """Taken for none, which no sample proves: one of 1,000. A choice of this program."""
 CONFIDENCE: Final = 0.95
 """How sure a proposal is to keep each rule. A choice of this program."""
+_ENDS: Final = "the average system ends at 25 kg"
 FEWEST: Final = 2
 FEW: Final = 20
 """Below this many the spread is little known, and the proposal low. A choice."""
@@ -230,12 +231,13 @@ def proposed(one: Weighed) -> Proposal:
 
     nominal, rule = _largest(one.mean_at_least_g, broken)
     reasons = {
+        "NET-05": _ENDS,
         "NET-01": f"the mean is at least {one.mean_at_least_g:.1f} g",
         "NET-02": f"97.5 % of pieces are at least {short:.1f} g",
         "NET-03": f"the lightest of 1,000 is at least {far:.1f} g",
     }
-    said = f"with 95 % confidence {reasons[rule]}" if rule else ""
-    return Proposal(nominal, rule, said, one.count < FEW)
+    sure = "" if rule == "NET-05" else "with 95 % confidence "
+    return Proposal(nominal, rule, f"{sure}{reasons[rule]}", one.count < FEW)
 
 
 def proposed_for_spread(mean_g: float, below: Callable[[float], float]) -> Proposal:
@@ -256,17 +258,19 @@ def proposed_for_spread(mean_g: float, below: Callable[[float], float]) -> Propo
 
     nominal, rule = _largest(mean_g, broken)
     reasons = {
+        "NET-05": _ENDS,
         "NET-01": f"the mean is {mean_g:.1f} g",
         "NET-02": "2.5 % of pieces would be short by more than the tolerable error",
         "NET-03": "one of 1,000 would be short by more than twice that",
     }
-    return Proposal(nominal, rule, reasons.get(rule, ""), is_few=False)
+    return Proposal(nominal, rule, reasons[rule], is_few=False)
 
 
 def _largest(most_g: float, broken: Callable[[float], str]) -> tuple[float | None, str]:
     """The largest whole grams that break no rule, and what one gram more breaks."""
-    rule = "NET-01"
-    for whole in range(min(floor(most_g + 1e-9), int(MOST_G)), int(LEAST_G) - 1, -1):
+    first = min(floor(most_g + 1e-9), int(MOST_G))
+    rule = "NET-05" if first + 1 <= most_g else "NET-01"
+    for whole in range(first, int(LEAST_G) - 1, -1):
         found = broken(float(whole))
         if not found:
             return float(whole), rule

@@ -49,8 +49,11 @@ UNLESS: Final[Mapping[str, str]] = {
     "small_and_direct": "unless small quantities go straight to who eats it or to a "
     "local shop",
     "surface_under_25_cm2": "unless its largest surface is under 25 cm²",
+    "surface_under_10_cm2": "unless its largest surface is under 10 cm², which leaves "
+    "name, allergens, net weight and date, and a list of ingredients by other means",
     "date_to_the_day": "unless a date to the day stands on it",
     "never_frozen": "unless it was never frozen",
+    "unharmed_by_thawing": "unless thawing does no harm, to it or to who eats it",
 }
 """What lifts a need, in words."""
 
@@ -184,6 +187,16 @@ def table() -> tuple[Row, ...]:
     return found
 
 
+def begins(way: Selling, nation: str) -> date:
+    """The first day of the table of this way; what held before is not in it."""
+    days = [
+        row.from_day
+        for row in table()
+        if row.way is way and row.particular == "allergens" and row.holds_in(nation)
+    ]
+    return min(days)
+
+
 def rows_of(way: Selling, nation: str, on: date) -> tuple[Row, ...]:
     """What the law asks of this way, in this nation, on this day."""
     order = list(NAMES)
@@ -233,5 +246,5 @@ def _particular(row: Row, facts: Facts) -> Particular:
 def _why(row: Row, lifts: list[str]) -> str:
     if lifts:
         return f"{row.why}; here: {UNLESS[lifts[0]].removeprefix('unless ')}"
-    open_ones = [UNLESS[one] for one in row.unless]
-    return ", ".join([row.why, *open_ones])
+    open_ones = [UNLESS[one].removeprefix("unless ") for one in row.unless]
+    return f"{row.why}, unless {', or '.join(open_ones)}" if open_ones else row.why

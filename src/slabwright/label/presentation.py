@@ -6,8 +6,12 @@ from datetime import date
 from functools import cache
 from importlib.resources import files
 from math import inf
+from typing import Final
 
 from slabwright.source import Source, sources
+
+NO_NUTRITION_CM2: Final = 25
+"""Below so large a surface no nutrition is asked; PRE-05: Annex V 18, from memory."""
 
 
 @dataclass(frozen=True, slots=True)

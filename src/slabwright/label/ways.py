@@ -43,6 +43,7 @@ _WORDS: Final = (
         r"\bloose\b|\bunwrapped\b|\bunpacked\b|\b(?:on|over|at|from) the counter\b"
         r"|\bby the (?:piece|slice)\b", re.IGNORECASE)),
 )  # fmt: skip
+_IN_THE_SHOP: Final = {Selling.LOOSE, Selling.PACKED_HERE}
 _DOUBT: Final = re.compile(r"\b(?:not|never|no|or|neither|nor)\b", re.IGNORECASE)
 _PACKED: Final = re.compile(r"\b(?:packed|wrapped|boxed|bagged)\b", re.IGNORECASE)
 
@@ -54,12 +55,14 @@ def way_of(words: str) -> Selling | None:
     ('loose on the counter', 'packed here')
     >>> way_of("boxed when ordered").value, way_of("in boxes of 4")
     ('loose on the counter', None)
+    >>> way_of("boxed to order, sent by post").value
+    'sent by post'
     """
     if _DOUBT.search(words):
         return None
-    if _AFTER_CHOICE.search(words):
-        return Selling.LOOSE
     found = [way for way, pattern in _WORDS if pattern.search(words)]
+    if _AFTER_CHOICE.search(words) and not set(found) - _IN_THE_SHOP:
+        return Selling.LOOSE  # what is packed once it is chosen is sold loose
     if Selling.LOOSE in found and _PACKED.search(words):
         return None  # loose, and packed as well
     return found[0] if len(found) == 1 else None

@@ -7,6 +7,7 @@ from typing import Final
 from slabwright.label.codes import Number
 from slabwright.label.particulars import Need, Particular, Standing
 from slabwright.label.ways import Selling
+from slabwright.publish import words
 from slabwright.publish.allergens import question_lines
 from slabwright.publish.money_rows import item, title
 from slabwright.publish.terminal import Manner, watch_text
@@ -42,7 +43,9 @@ def asked_lines(
         )
 
 
-def label_text(label: Label, number: Number | None, manner: Manner) -> str:
+def label_text(
+    label: Label, number: Number | None, currency: str, manner: Manner
+) -> str:
     """One way of selling: what must be shown, and the label as far as it is there."""
     order = label.order
     lines = [
@@ -52,9 +55,14 @@ def label_text(label: Label, number: Number | None, manner: Manner) -> str:
         "",
         manner.bold("What must be shown"),
     ]
+    idle = [one for one in label.particulars if _is_idle(one)]
     for one in label.particulars:
-        lines += _particular(one, manner)
-    lines += _label(label, number, manner)
+        if one not in idle:
+            lines += _particular(one, manner)
+    if idle:
+        names = ", ".join(one.title for one in idle)
+        lines += item(f" -  not asked, and not given: {names}", manner)
+    lines += _label(label, number, currency, manner)
     lines += watch_text(label.findings, manner)
     lines += question_lines([(one, ()) for one in label.allergens.questions], manner)
     lines += ["", *textwrap.wrap(FOOT, manner.columns)]
@@ -76,22 +84,31 @@ def is_draft(label: Label) -> bool:
     return label.is_held or bool(label.missing)
 
 
+def _is_idle(one: Particular) -> bool:
+    """Whether nothing is asked, given or lifted by the shop's own word."""
+    is_idle = one.standing is Standing.NOT_ASKED
+    return is_idle and (one.need is Need.MAY or one.name == "defrosted")
+
+
 def _particular(one: Particular, manner: Manner) -> Iterator[str]:
     need = " (voluntary)" if one.need is Need.MAY else ""
     what = f": {one.what}" if one.what else f": {one.standing}"
     yield from item(f"{_MARKS[one.standing]} {one.title}{need}{what}", manner)
     inset = max(manner.columns - 6, 20)
-    if one.standing is not Standing.NOT_ASKED:
-        why = f"{one.why[:1].upper()}{one.why[1:]}. {one.law}."
-        yield from (f"      {line}" for line in textwrap.wrap(why, inset))
+    why = f"{one.why[:1].upper()}{one.why[1:]}. {one.law}."
+    yield from (f"      {line}" for line in textwrap.wrap(why, inset))
     if one.do:
         yield from (f"      {line}" for line in textwrap.wrap(one.do, inset))
 
 
-def _label(label: Label, number: Number | None, manner: Manner) -> Iterator[str]:
+def _label(
+    label: Label, number: Number | None, currency: str, manner: Manner
+) -> Iterator[str]:
     yield ""
     yield manner.bold("The label, a draft" if is_draft(label) else "The label")
     there = {one.name: one for one in label.particulars if one.what}
+    if "ingredients" in there or not _is_any(label):
+        there.pop("allergens", None)  # they are set apart in the list
     for name in ("name", "ingredients", "allergens", "quid", "net_quantity", "date"):
         if name in there:
             yield from item(_line(there[name]), manner)
@@ -101,10 +118,14 @@ def _label(label: Label, number: Number | None, manner: Manner) -> Iterator[str]
         if name in there and not (name == "lot" and label.mark):
             yield from item(_line(there[name]), manner)
     if label.sold is not None and label.sold.price is not None:
-        yield from item(f"Price: {label.sold.price}", manner)
+        yield from item(f"Price: {words.money(label.sold.price, currency)}", manner)
     if number is not None:
         where = "; in this shop alone" if number.is_in_store else ""
         yield from item(f"{number.grouped}{where}", manner)
+    yield from _counted(label, manner)
+
+
+def _counted(label: Label, manner: Manner) -> Iterator[str]:
     if label.counted:
         yield ""
         yield manner.bold("How the days are counted")
@@ -112,10 +133,16 @@ def _label(label: Label, number: Number | None, manner: Manner) -> Iterator[str]
         if label.mark:
             yield from item(
                 f"The shortest form that the law takes: {label.mark.least} "
-                f"({label.mark.rule}). Which date and how long is your own decision; "
+                f"({label.mark.rule.id}, {label.mark.rule.found}). Which date and how "
+                "long is your own decision; "
                 "none is proposed here.",
                 manner,
             )
+
+
+def _is_any(label: Label) -> bool:
+    """Whether one of the 14 is in it or warned of: of absence no label speaks."""
+    return bool(label.allergens.in_it or label.allergens.may_contain)
 
 
 def _line(one: Particular) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from slabwright.figure import Figure
+from slabwright.figure import Figure, withheld
 from slabwright.finding import Finding, Severity
 from slabwright.label.allergens import SlabAllergens
 from slabwright.label.dates import DateMark, Freezer, in_full, lot_words
@@ -18,7 +18,12 @@ from slabwright.label.particulars import (
     Stated,
     particulars,
 )
-from slabwright.label.presentation import figures, letters
+from slabwright.label.presentation import (
+    NO_NUTRITION_CM2,
+    few,
+    figures,
+    letters,
+)
 from slabwright.label.ways import Selling
 from slabwright.spec.allergens import allergen_words
 from slabwright.spec.card import Sold
@@ -36,6 +41,10 @@ FOOT: Final = (
     "Worked out from the card and the kitchen's papers, with its reasons. It certifies "
     "nothing; local law and the suppliers' specifications decide."
 )
+_BY_THE_TRAY: Final = withheld(
+    "g", "it goes out by the tray, and each tray can say its own weight"
+)
+"""NET-10, from memory: what varies is marked with what it weighs."""
 _EU: Final = frozenset(
     "AT BE BG CY CZ DE DK EE ES FI FR GR HR HU IE IT LT LU LV MT NL PL PT RO SE SI "
     "SK".split()
@@ -126,9 +135,11 @@ def label_of(
     sold = _sold(spec, order)
     pieces = sold.pieces if sold and sold.pieces else 1
     counted = counted_of(spec.card.dated, order.made, order.freezer)
-    nominal = nominal_of(spec, pieces)
+    nominal = nominal_of(spec, pieces) if _by_the_piece(order, sold) else _BY_THE_TRAY
     called = spec.card.called
-    name = f"{called}, defrosted" if called and order.freezer else called
+    is_thawed = order.freezer is not None and "unharmed_by_thawing" not in order.lifted
+    is_said = "defrosted" in called.casefold()
+    name = f"{called}, defrosted" if called and is_thawed and not is_said else called
     storage = storage_words(spec.card.keeps)
     there = dict(inside) | dict(_there(spec, order, counted, allergens))
     if name:
@@ -175,6 +186,13 @@ def contains_words(allergens: SlabAllergens) -> str:
     return "; ".join(said)
 
 
+def _by_the_piece(order: LabelOrder, sold: Sold | None) -> bool:
+    """Whether pieces lie in the pack: one, or as many as the card says."""
+    if sold is not None and (sold.pieces or sold.is_whole_tray):
+        return not sold.is_whole_tray
+    return order.way is not Selling.TRAY
+
+
 def _sold(spec: Specification, order: LabelOrder) -> Sold | None:
     lines = spec.card.sales_on(order.on)
     return next((one for one in lines if one.way is order.way), None)
@@ -197,7 +215,8 @@ def _there(
     kitchen = spec.kitchen
     if kitchen.name and kitchen.address:
         yield "business", Stated(f"{kitchen.name}, {kitchen.address}")
-    if order.freezer is not None and spec.card.called:
+    lifted = "unharmed_by_thawing" in order.lifted
+    if order.freezer is not None and spec.card.called and not lifted:
         yield "defrosted", Stated("defrosted")
     rule = letters(order.surface_cm2)
     yield "letters", Stated(f"{rule.words} ({rule.id}, {rule.found})")
@@ -209,35 +228,39 @@ def _lifted(order: LabelOrder, counted: Counted) -> dict[str, bool]:
     lifted["date_to_the_day"] = counted.mark is not None
     surface = order.surface_cm2
     if surface is not None:
-        lifted["surface_under_25_cm2"] = surface < 25
+        lifted["surface_under_25_cm2"] = surface < NO_NUTRITION_CM2
+        lifted["surface_under_10_cm2"] = few(surface) is not None
     return lifted
 
 
 def _do(spec: Specification, order: LabelOrder, nominal: Figure) -> dict[str, str]:
     """What to do about what is missing."""
-    net = (
-        f"Worked out, not weighed: up to {net_words(nominal.number)}. Weigh 20 pieces, "
-        "see slabwright net-weight, then write net 70 g, and your figure, on the sold "
-        "line."
-        if nominal.known
-        else f"Weigh 20 pieces: slabwright net-weight. Not worked out: {nominal.sum}."
+    weigh = (
+        "Weigh 20 packs (slabwright net-weight), then write it on the sold line: net, "
+        "and the figure."
     )
-    dated = "Your own decision: write dated best before, 4 days, bake day counted."
+    net = (
+        f"{weigh} Worked out, not weighed: up to {net_words(nominal.number)}."
+        if nominal.known
+        else f"{weigh} Not worked out: {nominal.sum}."
+    )
+    dated = "Your own decision. Write so: dated best before, 4 days, bake day counted."
     if spec.card.dated is not None:
-        dated = "The card says dated none, your own decision; the law may ask one."
+        dated = "The card says dated none: your own decision, and yours to answer for."
     return {
-        "name": f"Write called, and what {spec.name} is, in plain words.",
+        "name": f"Write called, and what {spec.name} is, in plain words; its own name "
+        "once more if that tells it.",
         "net_quantity": net,
         "date": dated,
         "storage": "Write a keep line: keep chilled, 3 days.",
         "business": "Give name and address in kitchen.yaml.",
         "lot": "Give the bake day: --baked 2026-11-26.",
-        "defrosted": "Write called, and what it is: defrosted is added.",
-        "allergens_before": "Yours to do: on the page or by telephone.",
-        "allergens_on_arrival": "Yours to do: on the pack or on a paper with it.",
-        "allergen_sign": "Yours to do, unless --unless allergens-written.",
-        "origin": "Yours to judge: --unless no-origin-said.",
-        "instructions": "Yours to judge: --unless eaten-as-it-is.",
+        "defrosted": "Write called, and what it is: defrosted is added to that.",
+        "allergens_on_arrival": "On the pack, or on a paper with it.",
+        "allergen_sign": "Put it up; or, if they stand in writing beside the food, say "
+        "--unless allergens-written.",
+        "origin": "If the pack says none: --unless no-origin-said.",
+        "instructions": "If it needs none: --unless eaten-as-it-is.",
         "quid": "Write called and pictured: shares follow from what they stress.",
         "nutrition": "See slabwright nutrition, or --unless small-and-direct.",
         "ingredients": "See slabwright declaration.",
@@ -265,6 +288,23 @@ def _findings(
             source="DATE-09: a trade body's page on minimum durability (stored "
             "secondary)",
         )  # fmt: skip
+    if sold is not None and sold.pieces and sold.pieces > 1:
+        yield Finding(
+            "many_in_pack", Severity.NOTE, spec.name,
+            f"{sold.pieces} pieces lie in a pack.",
+            "Wrapped one by one, the pack says what each weighs and how many there "
+            "are, unless one can be seen and all be counted (NET-08, from memory); a "
+            "use by stands on each (DATE-06, stored secondary).",
+            "Nothing to do if they lie in it bare.", span=sold.span,
+        )  # fmt: skip
+    if order.way is Selling.POSTED:
+        yield Finding(
+            "post_reading", Severity.NOTE, spec.name,
+            "Sent by post, it is taken as prepacked: the stricter reading.",
+            "Of what is packed where it is sold the law may ask less: allergens before "
+            "it is bought and on arrival (PPDS-06, from memory).",
+            "Ask whoever inspects you which reading holds.",
+        )  # fmt: skip
     if sold is None or sold.net_g is None:
         return
     error_g = tolerable_error_g(sold.net_g)
@@ -272,7 +312,8 @@ def _findings(
         yield Finding(
             "net_outside", Severity.LOOK, spec.name,
             f"{net_words(sold.net_g)} is outside the average system.",
-            "It holds from 5 g to 25 kg (NET-05).",
+            "It holds from 5 g to 25 kg (NET-05, stored official). Below 5 g no net "
+            "weight is asked (NET-07, from memory).",
             "Fill every pack to at least what it says.", span=sold.span,
         )  # fmt: skip
     elif nominal.known and sold.net_g > nominal.number:

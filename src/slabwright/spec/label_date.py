@@ -7,6 +7,7 @@ from datetime import date
 from typing import Final
 
 from slabwright.finding import Finding, Severity
+from slabwright.label.date_rules import chill_of
 from slabwright.label.dates import (
     DateMark,
     Freezer,
@@ -15,9 +16,9 @@ from slabwright.label.dates import (
     date_mark,
     frozen_words,
     in_full,
+    insist_on_order,
     last_day,
 )
-from slabwright.label.particulars import UNITED_KINGDOM
 from slabwright.spec.card import Card, Dated, Keep
 
 _LASTS: Final = re.compile(
@@ -25,13 +26,13 @@ _LASTS: Final = re.compile(
     r"(?:days?|d|weeks?|months?|hours?|h)\b",
     re.IGNORECASE,
 )
-_CHILL: Final = (
-    "8 °C or below in England, Wales and Northern Ireland, for what supports germs "
-    "(HYG-01, stored secondary)"
+_PLACED: Final = re.compile(
+    r"(?:chill\w*|cool|cold|dry|frozen|refrigerated|wrapped|away|out|covered|airtight"
+    r"|in|on|at|below|under|between|sealed|closed\s+tight\w*)\b",
+    re.IGNORECASE,
 )
-_CHILL_SCOTLAND: Final = (
-    "Scottish law says kept cool and names no number (HYG-01, stored secondary)"
-)
+"""What reads well behind Keep: keep chilled, keep in a closed box."""
+_DEGREES: Final = re.compile(r"(?<=\d)\s*C\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +56,19 @@ def counted_of(
     Raises:
         FileError: for days of freezing that can't be.
     """
+    if freezer is not None:
+        insist_on_order(made, freezer)
     if dated is None or dated.kind == "none":
         return Counted()
     kind = dated.kind.capitalize()
     if made is None:
         return Counted(None, f"{kind}: …", "the bake day is not given")
     if dated.counts_bake_day is None:
-        first, second = (_day(dated, made, counts=counts) for counts in (True, False))
+        days = (_day(dated, made, counts=counts) for counts in (True, False))
+        first, second = (
+            day if freezer is None else after_freezing(made, day, freezer)
+            for day in days
+        )
         held = (
             f"the card doesn't say whether the bake day counts: {in_full(first)} if it "
             f"does, {in_full(second)} if not"
@@ -84,12 +91,15 @@ def storage_words(keeps: Sequence[Keep]) -> tuple[str, ...]:
 
     What is kept frozen uncut is the shop's own affair, not that of who buys a piece.
     """
-    said = (
-        f"Keep {_LASTS.sub('', keep.text).strip(' ,')}".strip()
+    bare = (
+        _DEGREES.sub(" °C", _LASTS.sub("", keep.text).strip(" ,"))
         for keep in keeps
         if keep.place != "frozen"
     )
-    return tuple(dict.fromkeys(one for one in said if one != "Keep"))
+    said = (
+        f"Keep {one}" if _PLACED.match(one) else f"Keep: {one}" for one in bare if one
+    )
+    return tuple(dict.fromkeys(said))
 
 
 def keeping(card: Card, nation: str) -> Iterator[Finding]:
@@ -97,16 +107,18 @@ def keeping(card: Card, nation: str) -> Iterator[Finding]:
     chilled = [keep for keep in card.keeps if keep.place == "chilled"]
     dated = card.dated
     if chilled:
-        rule = _CHILL_SCOTLAND if nation == "Scotland" else _CHILL
-        if nation == UNITED_KINGDOM:
-            rule = f"{_CHILL}; {_CHILL_SCOTLAND}"
-        if nation == "EU":
-            rule = "each country of the Union has its own figure"
+        rules = chill_of(nation)
+        said = "; ".join(f"{listed(one.nations)}: {one.words}" for one in rules)
         yield Finding(
             "chill_rule", Severity.NOTE, card.name,
-            f"It is kept chilled; {rule}.",
-            "How cold is the law's or your own rule.",
-            "Say on the label how cold, if your own rule does.", span=chilled[0].span,
+            f"It is kept chilled. {said}.",
+            "A label says how cold where whoever keeps it must know.",
+            "Write it on the keep line: keep chilled, below 5 C, 3 days; the figure is "
+            "your own.",
+            source="; ".join(dict.fromkeys(
+                f"{one.id}, {one.article} ({one.found})" for one in rules
+            )),
+            span=chilled[0].span,
         )  # fmt: skip
     if chilled and dated is not None and dated.kind == "best before":
         yield Finding(
@@ -149,6 +161,16 @@ def frozen_too_long(card: Card, freezer: Freezer) -> Iterator[Finding]:
             "It was frozen, and the card has no keep frozen line.",
             "Nothing says how long it may lie there.", "Write keep frozen, 4 weeks.",
         )  # fmt: skip
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names one after another.
+
+    >>> listed(("England", "Wales", "Scotland"))
+    'England, Wales and Scotland'
+    """
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def _day(dated: Dated, made: date, *, counts: bool) -> date:
