@@ -13,7 +13,7 @@ from slabwright.label.presentation import figures, letters
 from slabwright.spec.allergens import allergen_words
 from slabwright.spec.label import Label, net_words
 
-ASK: Final = "Allergies? Please ask us what is in it."
+ASK: Final = "Allergies? Please ask us."
 NONE_KNOWN: Final = "None of the 14 allergens that the law lists is known to be in it."
 _TICKET_X_MM: Final = 1.6
 """What a ticket reads well at across a counter; common practice, no source."""
