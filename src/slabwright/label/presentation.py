@@ -74,6 +74,11 @@ def figures(net_g: float) -> Shown:
     return next(one for one in rules() if one.rule == "figures" and net_g <= one.up_to)
 
 
+def together() -> Shown:
+    """What must be seen at one glance."""
+    return next(one for one in rules() if one.rule == "together")
+
+
 def few(largest_surface_cm2: float) -> Shown | None:
     """What is enough on the smallest packs; None on all others."""
     one = next(one for one in rules() if one.rule == "few")

@@ -23,6 +23,7 @@ from slabwright.label.presentation import (
     few,
     figures,
     letters,
+    together,
 )
 from slabwright.label.ways import Selling
 from slabwright.spec.allergens import allergen_words
@@ -218,8 +219,8 @@ def _there(
     lifted = "unharmed_by_thawing" in order.lifted
     if order.freezer is not None and spec.card.called and not lifted:
         yield "defrosted", Stated("defrosted")
-    rule = letters(order.surface_cm2)
-    yield "letters", Stated(f"{rule.words} ({rule.id}, {rule.found})")
+    shown = [letters(order.surface_cm2), together()]
+    yield "letters", Stated("; ".join(f"{r.words} ({r.id}, {r.found})" for r in shown))
 
 
 def _lifted(order: LabelOrder, counted: Counted) -> dict[str, bool]:
