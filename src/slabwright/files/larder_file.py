@@ -57,6 +57,7 @@ class OwnIngredient(Strict):
     may_contain: list[str] = Field(default_factory=list)
     so2_mg_kg: float | None = Field(None, ge=0, le=1e6)
     made_of: list[Name] = Field(default_factory=list, max_length=100)
+    declared_as: str = Field("", max_length=200)
     edible_share: float = Field(1.0, gt=0, le=1)
     source: str = Field("", max_length=500)
 
@@ -150,6 +151,7 @@ def _ingredient(
         allergens_by=_allergens_by(said),
         allergen_answer=said.source if "contains" in said.model_fields_set else "",
         so2_mg_kg=said.so2_mg_kg,
+        declared=dict(said.per_100g),
     )
 
 

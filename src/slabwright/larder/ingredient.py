@@ -162,6 +162,10 @@ class Ingredient:
     """Where the user has its allergens from: specification, date, who read it."""
     so2_mg_kg: float | None = None
     """Total sulphur dioxide in it [mg/kg], where a specification gives it."""
+    declared: Mapping[str, float] = field(default_factory=dict, hash=False)
+    """What the user's own row gives per 100 g, as written: `carbohydrate: 60`."""
+    declared_as: str = ""
+    """What a list of ingredients calls it, by its maker's own words."""
     _row: Masses | None = field(default=None, init=False, repr=False, compare=False)
 
     @property

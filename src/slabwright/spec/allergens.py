@@ -50,7 +50,7 @@ def allergens_of(
     ]
     ids = _bought(places)
     sold = _sold(ids, packs, on)
-    lines = tuple(one for one in spec.card.unread if not _is_no_food(one.text))
+    lines = tuple(one for one in spec.card.unread if not is_no_food(one.text))
     around = Around(
         _mass(spec),
         _steps(spec),
@@ -137,7 +137,7 @@ def _steps(spec: Specification) -> tuple[Step, ...]:
     return tuple(step for block in blocks for step in block.steps)
 
 
-def _is_no_food(text: str) -> bool:
+def is_no_food(text: str) -> bool:
     """Whether a line that can't be read could bring nothing: `cut 5 x`."""
     return text.split(maxsplit=1)[0] in _NO_FOOD and not told(text).words
 
