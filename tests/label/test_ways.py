@@ -27,7 +27,8 @@ SAID = {
     ],
     SHOP: [
         "packed for another shop", "wholesale", "for other shops", "to stockists",
-        "prepacked for a farm shop", "packed for shops", "packed to order for other shops",
+        "prepacked for a farm shop", "packed for shops",
+        "packed to order for other shops",
     ],
     POST: [
         "sent by post", "by mail", "mail order", "online", "posted", "by courier",
