@@ -152,6 +152,7 @@ def _ingredient(
         allergen_answer=said.source if "contains" in said.model_fields_set else "",
         so2_mg_kg=said.so2_mg_kg,
         declared=dict(said.per_100g),
+        declared_as=" ".join(said.declared_as.split()),
     )
 
 

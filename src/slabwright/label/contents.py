@@ -41,10 +41,21 @@ class Contents:
         self._ours = {one.id: one for one in larder.ingredients if not one.own}
         self._known: dict[int, tuple[Ingredient, Load]] = {}
         self._texts: dict[str, tuple[Ingredient, ...]] = {}
+        self._parts: dict[str, Load] = {}
 
     def of(self, ingredient: Ingredient) -> Load:
         """What this ingredient brings."""
         return self._load(ingredient, ())
+
+    def of_part(self, text: str) -> Load:
+        """What these words of a supplier's list bring."""
+        if text not in self._parts:
+            self._parts[text] = self._part(text, ())
+        return self._parts[text]
+
+    def known(self, name: str) -> Ingredient | None:
+        """The ingredient that is called just so; None if none is."""
+        return self._found(name)
 
     def named_in(self, text: str) -> tuple[Ingredient, ...]:
         """Ingredients that a sentence names, each once."""

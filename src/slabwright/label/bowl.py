@@ -1,0 +1,158 @@
+"""What goes into the mixing bowls of a slab: every line in grams of this slab.
+
+Components inside components are followed down to bought things. A line's grams are
+those that were weighed in, as Article 18(1) of Regulation (EU) No 1169/2011 asks; of
+alcohol only what is left counts, as Annex VII A 1 asks of what is volatile.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from slabwright.composition import INDEX
+from slabwright.errors import Span
+from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.weigh import Unweighable
+from slabwright.larder.ingredient import Ingredient
+
+WATER_ID = "water"
+_ALCOHOL = INDEX["alcohol"]
+
+
+@dataclass(frozen=True, slots=True)
+class Poured:
+    """A layer as it goes into the slab."""
+
+    name: str
+    from_component: str
+    batch: Batch
+    batches: float | None
+    """How many batches of it lie in the slab; None if that is not known."""
+    out: tuple[float, float, float] | None
+    """Grams of it that lie in the finished slab: value, low, high."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """Grams, with their likely range."""
+
+    g: float
+    low_g: float
+    high_g: float
+
+    def __add__(self, other: "Weight") -> "Weight":
+        return Weight(
+            self.g + other.g, self.low_g + other.low_g, self.high_g + other.high_g
+        )
+
+    def times(self, factor: float) -> "Weight":
+        """So many times as much."""
+        return Weight(self.g * factor, self.low_g * factor, self.high_g * factor)
+
+
+NOTHING = Weight(0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class InBowl:
+    """A line of a layer, with what of it counts in a list of ingredients."""
+
+    layer: int
+    """Number of the layer, bottom first."""
+    layer_name: str
+    way: tuple[str, ...]
+    name: str
+    ingredient: Ingredient | None
+    weight: Weight | None
+    """Grams that were weighed in, in this slab; None if that is not known."""
+    why_not: str
+    """Why they are not known, or why it has no weight in the slab."""
+    is_aside: bool
+    """Whether it stands among the lines without a weight: for greasing, to taste."""
+    gone_g: float
+    """Alcohol of it that is driven off [g]."""
+    span: Span
+
+    @property
+    def counted(self) -> Weight | None:
+        """What decides its place: grams weighed in, less alcohol that has gone."""
+        if self.weight is None or not self.gone_g:
+            return self.weight
+        left = max(1 - self.gone_g / self.weight.g, 0.0) if self.weight.g > 0 else 1.0
+        return self.weight.times(left)
+
+    @property
+    def is_water(self) -> bool:
+        """Whether it is water that is added as such."""
+        return self.ingredient is not None and self.ingredient.id == WATER_ID
+
+
+def in_bowls(layers: Sequence[Poured]) -> tuple[InBowl, ...]:
+    """Every line of every layer, in the card's order."""
+    return tuple(
+        line
+        for number, one in enumerate(layers)
+        for line in _lines(number, one, one.batch, one.batches, _way(one), 1.0)
+    )
+
+
+def _way(one: Poured) -> tuple[str, ...]:
+    return (one.name, one.from_component) if one.from_component else (one.name,)
+
+
+def _lines(
+    number: int,
+    layer: Poured,
+    batch: Batch,
+    batches: float | None,
+    way: tuple[str, ...],
+    alcohol_left: float,
+) -> Iterator[InBowl]:
+    left = alcohol_left * _alcohol_left(batch)
+    for weighed in batch.lines:
+        here = (*way, weighed.line.name)
+        inner = weighed.batch
+        if inner is None:
+            yield _line(number, layer, weighed, batches, here, left)
+            continue
+        taken, out = weighed.mass_g, inner.mass_out
+        part = None
+        if batches is not None and taken is not None and out and out.value > 0:
+            part = batches * taken / out.value
+        yield from _lines(number, layer, inner, part, here, left)
+
+
+def _line(
+    number: int,
+    layer: Poured,
+    weighed: WeighedLine,
+    batches: float | None,
+    way: tuple[str, ...],
+    alcohol_left: float,
+) -> InBowl:
+    grams, line = weighed.grams, weighed.line
+    weight, why = None, ""
+    if grams is None:
+        why = line.aside
+    elif isinstance(grams, Unweighable):
+        why = grams.what
+    elif batches is None:
+        why = f"how much of {way[-2]} lies in the slab is not known"
+    else:
+        weight = Weight(grams.value, grams.low, grams.high).times(batches)
+    gone = 0.0
+    known = weighed.ingredient
+    if weight is not None and known is not None and known.composition is not None:
+        alcohol_g = weight.g * float(known.composition[_ALCOHOL])
+        gone = alcohol_g * (1 - alcohol_left)
+    return InBowl(
+        number, layer.name, way, line.name, known, weight, why, grams is None, gone,
+        line.span,
+    )  # fmt: skip
+
+
+def _alcohol_left(batch: Batch) -> float:
+    """Share of a batch's alcohol that is still there; all of it if that isn't known."""
+    if batch.composition_withheld or batch.withheld:
+        return 1.0
+    before, after = float(batch.before[0][_ALCOHOL]), float(batch.after[0][_ALCOHOL])
+    return min(after / before, 1.0) if before > 0 else 1.0
