@@ -72,6 +72,8 @@ def test_the_same_words_are_not_stale_whatever_the_revision() -> None:
          "Ingredients: printed and no longer there: “salt”."),
         (replace(FACE, paragraphs=(*FACE.paragraphs, WARNED)),
          "May contain: new, “May contain soya”."),
+        (replace(FACE, name="Lemon slice", paragraphs=listed(LIST + " *egg*")),
+         "Ingredients: printed “salt”, now “salt. egg”."),
     ],
 )  # fmt: skip
 def test_what_changed_is_said_once_and_in_words(now: Face, said: str) -> None:
@@ -85,3 +87,13 @@ def test_rows_of_nutrition_in_another_order_are_told() -> None:
     assert stale(before, replace(before, nutrition=rows[::-1])) == (
         "Nutrition: the order of its rows is another.",
     )
+
+
+def test_an_allergen_that_came_is_named_alone() -> None:
+    before, after = (
+        replace(FACE, paragraphs=(Paragraph("contains", runs(said)),))
+        for said in ("Contains *egg* and *milk*.", "Contains *egg*, *milk* and *soya*.")
+    )
+
+    assert stale(before, after) == ("Contains: not printed: “soya”.",)
+    assert stale(after, before) == ("Contains: printed and no longer there: “soya”.",)

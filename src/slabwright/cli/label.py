@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from slabwright.cli import desk
+from slabwright.cli import desk, label_print
 from slabwright.cli.options import (
     CardArgument,
     JsonOption,
@@ -54,6 +54,17 @@ def label(
         int | None,
         typer.Option("--value", help="Price in pence or weight in g, in the number."),
     ] = None,
+    to: label_print.PrintOption = None,
+    size: label_print.SizeOption = "",
+    sheet: label_print.SheetOption = "",
+    paper: label_print.PaperOption = "",
+    margins: label_print.MarginsOption = "",
+    gaps: label_print.GapsOption = "",
+    start: label_print.StartOption = 1,
+    copies: label_print.CopiesOption = None,
+    ticket: label_print.TicketOption = False,
+    allergen_card: label_print.AllergenCardOption = False,
+    stale: label_print.StaleOption = None,
     kitchen: KitchenOption = None,
     json: JsonOption = False,
 ) -> None:
@@ -62,6 +73,7 @@ def label(
     Example: slabwright label demo/slabs/two-tides.card --baked 2026-11-26
     """
     from slabwright.desk.label import Asked, labels_of, number_for
+    from slabwright.desk.label_print import Numbered
     from slabwright.publish.label import asked_lines, label_text
     from slabwright.publish.terminal import Manner
 
@@ -80,7 +92,19 @@ def label(
         tuple(unless or ()),
         surface,
     )
+    printing = label_print.Printing(
+        to, size, sheet, paper, margins, gaps, start, copies, ticket, allergen_card,
+        stale,
+    )  # fmt: skip
     opened = desk.open_card(card, kitchen)
+    if printing.is_asked:
+        numbered_so = Numbered(item, code, value)
+        waits = label_print.printed(
+            card, opened, asked, numbered_so, printing, json=json
+        )
+        desk.tell(opened.spec.errors)
+        desk.end(mistakes=bool(opened.spec.errors), stops=waits)
+        return
     found = labels_of(opened.spec, opened.folder, asked)
     numbered = [
         (

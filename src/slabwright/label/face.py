@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from difflib import SequenceMatcher
 from typing import Final, Literal
 
-Kind = Literal["label", "ticket"]
+Kind = Literal["label", "ticket", "allergen card"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +95,7 @@ _HEADS: Final = {
     "ingredients": "Ingredients",
     "contains": "Contains",
     "may_contain": "May contain",
+    "unknown": "Not known",
 }
 
 
@@ -175,13 +176,20 @@ def _listed(title: str, old: Paragraph, new: Paragraph) -> Iterator[str]:
     yield f"{title}: {'; '.join(said)}."
 
 
+_LISTS: Final = re.compile(r"(?:(?:may )?contains? |[^:(),]{1,40}:\s*)", re.IGNORECASE)
+_END: Final = re.compile(r"(?:, by its suppliers)?\.?$")
+
+
 def _items(text: str) -> list[str]:
     """The parts of a list; those inside brackets are no items of their own.
 
-    >>> _items("Ingredients: flour (wheat, iron), sugar.")
-    ['flour (wheat, iron)', 'sugar']
+    >>> _items("Ingredients: flour (wheat, iron), sugar."), _items("Contains a and b.")
+    (['flour (wheat, iron)', 'sugar'], ['a', 'b'])
     """
-    bare = re.sub(r"^[^:(),]{1,40}:\s*", "", text).rstrip(".")
+    head = _LISTS.match(text)
+    bare = _END.sub("", text[head.end() :] if head else text)
+    if head and not head[0].rstrip().endswith(":"):
+        bare = bare.replace(" and ", ", ")
     found, depth, start = [], 0, 0
     for at, character in enumerate(bare):
         if character in "([":

@@ -22,6 +22,8 @@ from slabwright.publish.json_schema import (
 )
 from slabwright.publish.label_json import LABELS, NET_WEIGHT
 from slabwright.publish.money_json import COSTING
+from slabwright.publish.nutrition_json import NUTRITION
+from slabwright.publish.print.record import PRINTED, STALE
 from slabwright.publish.scaling_json import SCALING
 from slabwright.publish.sheet.bench_json import BENCH
 from slabwright.publish.shopping_json import SHOPPING
@@ -103,6 +105,9 @@ _ABOUT: Final = {
     "comparison": "Two slabs, or two versions of one: compare --json.",
     "allergens": "Allergens of slabs, the way of each, what to ask: allergens --json.",
     "label": "Labels of a slab, by how it is sold, and what is missing: label --json.",
+    "printed": "What went on paper, and its record: label --print --json.",
+    "stale": "What changed since a label was printed: label --stale --json.",
+    "nutrition": "What 100 g and a piece of a slab hold: nutrition --json.",
     "net-weight": "Weighed pieces and the net weight they keep: net-weight --json.",
     "check": "Mistakes and findings of cards: check --json.",
     "why": "Figures by name, or a finding, opened: why --json.",
@@ -123,7 +128,10 @@ def output_schemas() -> dict[str, Schema]:
         "shopping": SHOPPING,
         "allergens": ALLERGENS_FOUND,
         "label": LABELS,
+        "printed": PRINTED,
+        "stale": STALE,
         "net-weight": NET_WEIGHT,
+        "nutrition": NUTRITION,
         "check": _CHECK,
         "why": {"anyOf": [FIGURES, {"$ref": "#/$defs/finding"}]},
         "found": _FOUND,

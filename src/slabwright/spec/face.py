@@ -5,16 +5,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from slabwright.label.allergens import SlabAllergens
+from slabwright.label.annex import plain_name
 from slabwright.label.codes import Number
 from slabwright.label.emphasis import emphasis
 from slabwright.label.face import Face, Kind, NutritionRow, Paragraph, Run, Runs
-from slabwright.label.particulars import Particular
+from slabwright.label.particulars import Particular, Standing
 from slabwright.label.presentation import figures, letters
 from slabwright.spec.allergens import allergen_words
 from slabwright.spec.label import Label, net_words
 
 ASK: Final = "Allergies? Please ask us."
 NONE_KNOWN: Final = "None of the 14 allergens that the law lists is known to be in it."
+_ON_A_TICKET: Final = ("name", "allergens")
 _TICKET_X_MM: Final = 1.6
 """What a ticket reads well at across a counter; common practice, no source."""
 
@@ -64,6 +67,53 @@ def face_of(label: Label, order: FaceOrder) -> Face:
         revisions=order.revisions,
         least_x_mm=_least_x(label, is_ticket=is_ticket),
         least_figures_mm=figures(net_g).least_mm if net_g is not None else None,
+    )
+
+
+def waited_for(label: Label, kind: Kind) -> tuple[Particular, ...]:
+    """Particulars that keep it from being printed: what is held, what is missing.
+
+    A ticket waits only for what stands on it.
+    """
+    return tuple(
+        one
+        for one in label.particulars
+        if one.standing in {Standing.HELD, Standing.MISSING}
+        and (kind != "ticket" or one.name in _ON_A_TICKET)
+    )
+
+
+def allergen_face(
+    found: SlabAllergens, called: str, revisions: tuple[str, ...]
+) -> Face:
+    """All that the allergen card of a slab says of what is in it, to compare later.
+
+    Args:
+        found: what it contains, what suppliers warn of, what must be asked.
+        called: the name of the food.
+        revisions: of the card and of the larder.
+    """
+    said = [
+        ("contains", found.in_it, "None of the 14 is known"),
+        ("may_contain", found.may_contain, ""),
+        ("unknown", found.unknown, ""),
+    ]
+    paragraphs = [
+        Paragraph(name, (Run(allergen_words(which, "and") if which else without),))
+        for name, which, without in said
+        if which or without
+    ]
+    for allergen in (*found.in_it, *found.may_contain):
+        ways = [" > ".join(one.way) for one in found.traces if one.allergen == allergen]
+        name = f"how {plain_name(allergen)} gets there"
+        paragraphs.append(Paragraph(name, (Run("; ".join(dict.fromkeys(ways))),)))
+    return Face(
+        "allergen card",
+        found.slab,
+        "",
+        _capital(called),
+        paragraphs=tuple(paragraphs),
+        revisions=revisions,
     )
 
 

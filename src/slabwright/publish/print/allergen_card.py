@@ -51,10 +51,11 @@ def allergen_card_task(
     paper: Size = A4,
 ) -> dict[str, Any]:
     """What the template of the card is handed."""
-    tables = []
+    tables: list[tuple[str, list[tuple[str, list[str]]]]] = []
+    known: list[str] = []
     for title, states in _TABLES:
         rows = [
-            (plain_name(allergen), _ways(traces))
+            (plain_name(allergen), _ways(traces, known))
             for allergen, traces in ways_of(found, *states).items()
         ]
         if rows:
@@ -76,6 +77,7 @@ def allergen_card_task(
         "tables": tables,
         "questions": [question_entry(one) for one in found.questions],
         "foot": f"{found.slab}, {in_full(on)}; {', '.join(revisions)}",
+        "sources": [f"[{n}] {one}" for n, one in enumerate(known, start=1)],
         "says": says,
         "page_mm": (paper.width_mm, paper.height_mm),
     }
@@ -88,12 +90,14 @@ def _summary(found: SlabAllergens) -> Runs:
     return listed_runs(summary(found), found.in_it)
 
 
-def _ways(traces: Sequence[Trace]) -> list[str]:
+def _ways(traces: Sequence[Trace], known: list[str]) -> list[str]:
     """Each way once: from the layer down, what is to be said of it, who says so."""
-    said = [
-        way_words(one.way)
-        + (f" ({one.why})" if one.why else "")
-        + (f" [{one.source}]" if one.source else "")
-        for one in traces
-    ]
+    said: list[str] = []
+    for one in traces:
+        words = way_words(one.way) + (f" ({one.why})" if one.why else "")
+        if one.source:
+            if one.source not in known:
+                known.append(one.source)
+            words += f" [{known.index(one.source) + 1}]"
+        said.append(words)
     return list(dict.fromkeys(said))

@@ -9,6 +9,7 @@ from slabwright.publish.print.fit import Fitted
 from slabwright.publish.print.pdf import compiled
 from slabwright.publish.print.questions import Entry, question_entry
 from slabwright.publish.sheet.glyphs import all_shown
+from slabwright.spec.face import waited_for
 from slabwright.spec.label import FOOT, Label
 
 _ROOM: Final = Size(178.0, 190.0)
@@ -39,14 +40,20 @@ def draft_task(
         and made.size.width_mm <= _ROOM.width_mm
         and made.size.height_mm <= _ROOM.height_mm
     )
+    waited = waited_for(label, face.kind)
     lists: list[tuple[str, list[Entry]]] = [
-        ("Missing", [_entry(one) for one in label.missing]),
-        ("Held", [_entry(one) for one in _held(label)]),
+        (title, [_entry(one) for one in waited if one.standing is standing])
+        for title, standing in (
+            ("Missing", Standing.MISSING),
+            ("Held", Standing.HELD),
+        )
+    ]
+    lists.append(
         (
             "To ask before it is printed",
             [question_entry(one) for one in label.allergens.questions],
-        ),
-    ]
+        )
+    )
     if refused:
         lists.append(("It would not fit as it is", [(refused, ())]))
     size = f" of {made.size.words}" if made else ""
@@ -64,12 +71,8 @@ def draft_task(
         "foot": ", ".join((*face.revisions, f"{label.order.nation}, {label.order.on}")),
     }
     shown: dict[str, Any] = all_shown(task)
-    shown["lists"].append(("Whose word counts", [(FOOT, ())]))
+    shown["says_last"] = FOOT
     return shown
-
-
-def _held(label: Label) -> list[Particular]:
-    return [one for one in label.particulars if one.standing is Standing.HELD]
 
 
 def _entry(one: Particular) -> Entry:

@@ -31,6 +31,8 @@ _COMFORT_MM: Final = {"label": 1.35, "ticket": 2.4}
 """A small x up to which larger letters come before a larger name."""
 _UNBROKEN: Final = 24
 """Longer words of a text may be broken anywhere; of names never."""
+_SHORT_NAME: Final = 16
+"""A name no longer than this stands on one line, but in the closest manner."""
 _LONGEST: Final = 12
 """So many of the widest words are measured."""
 _ROOMY: Final = (0.5, 0.68)
@@ -255,7 +257,9 @@ def _face_data(face: Face) -> dict[str, Any]:
     text += " ".join(("", face.date, face.lot, *face.storage, face.business))
     data["long"] = _widest(_broken(text))
     is_called = slab and face.kind == "ticket"
-    data["long_name"] = _widest(slab if is_called else face.name or slab)
+    name = slab if is_called else face.name or slab
+    data["long_name"] = _widest(name)
+    data["whole_name"] = [name] if len(name) <= _SHORT_NAME else []
     if is_called:
         data["long"] += _widest(face.name)
     return data

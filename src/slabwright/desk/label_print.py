@@ -1,0 +1,168 @@
+"""Printing a label of a kitchen's slab: which one, what it says, what it waits for."""
+
+from dataclasses import dataclass, replace
+from functools import cache
+from hashlib import blake2s
+from importlib.resources import files
+
+from slabwright.desk.label import Asked, Labels, labels_of, number_for
+from slabwright.errors import FileError, Mistake, Where
+from slabwright.files.folder import Folder
+from slabwright.label.codes import Number
+from slabwright.label.face import Face, Kind, stale
+from slabwright.label.printed import Printed
+from slabwright.label.ways import Selling
+from slabwright.publish.words import money
+from slabwright.spec.face import FaceOrder, allergen_face, face_of, waited_for
+from slabwright.spec.label import Label
+from slabwright.spec.specification import Specification
+
+
+@dataclass(frozen=True, slots=True)
+class Numbered:
+    """What stands under the bars, as it was typed."""
+
+    item: str = ""
+    code: str = ""
+    value: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """One label, ticket or allergen card of a slab, ready to be set."""
+
+    label: Label
+    face: Face
+    waits: tuple[str, ...]
+    """What it waits for, in words; a draft if there is anything."""
+
+
+def revisions_of(text: bytes | str, folder: Folder) -> tuple[str, ...]:
+    """Which text of the card and which larder this is: beginnings of fingerprints."""
+    data = text.encode() if isinstance(text, str) else text
+    own = b""
+    if folder.path is not None and (folder.path / "larder.yaml").is_file():
+        try:
+            own = (folder.path / "larder.yaml").read_bytes()
+        except OSError:
+            own = b"can't be read"  # which the folder's own mistakes tell
+    return f"card {_print_of(data)}", f"larder {_print_of(_larder() + own)}"
+
+
+def paper_of(
+    spec: Specification,
+    folder: Folder,
+    asked: Asked,
+    kind: Kind,
+    revisions: tuple[str, ...],
+    numbered: Numbered = Numbered(),
+) -> Paper:
+    """The one label, ticket or allergen card that is asked for.
+
+    Raises:
+        FileError: if the card is sold in several ways, or in none that fits.
+    """
+    if kind == "allergen card" and not asked.way:
+        asked = replace(asked, way=Selling.LOOSE.value)
+    label = _picked(labels_of(spec, folder, asked), kind)
+    if kind == "allergen card":
+        face = allergen_face(label.allergens, label.name, revisions)
+        return Paper(label, face, ())
+    number = _number(label, folder, numbered)
+    sold = label.sold
+    price = ""
+    if sold is not None and sold.price is not None:
+        price = money(sold.price, folder.kitchen.currency)
+    order = FaceOrder(kind, price, number, revisions)
+    return Paper(label, face_of(label, order), tuple(_waits(label, kind)))
+
+
+def compared(
+    printed: Printed, spec: Specification, folder: Folder, asked: Asked,
+    revisions: tuple[str, ...],
+) -> tuple[tuple[str, ...], tuple[str, ...]]:  # fmt: skip
+    """What of a printed label no longer holds, and what it waits for now.
+
+    Args:
+        printed: the record.
+        spec: the slab as it is now.
+        folder: the kitchen as it is now.
+        asked: only its day counts; all else is as it was.
+        revisions: of card and larder now.
+
+    Raises:
+        FileError: if it is not sold in that way any more.
+    """
+    face = printed.face
+    if face.slab.casefold() != spec.name.casefold():
+        what = f"The record is of {face.slab}, and the card is {spec.name}."
+        do = "Name the card that it was printed from."
+        raise FileError(Mistake(what, do, Where(field="stale")))
+    again = Asked(
+        asked.on, face.way, printed.nation, printed.made, printed.frozen,
+        printed.thawed, printed.unless, printed.surface_cm2,
+    )  # fmt: skip
+    numbered = Numbered(printed.item, printed.code, printed.value)
+    now = paper_of(spec, folder, again, face.kind, revisions, numbered)
+    return stale(face, now.face), now.waits
+
+
+def _picked(labels: Labels, kind: Kind) -> Label:
+    """The label that is meant.
+
+    Raises:
+        FileError: if none is, or several could be.
+    """
+    found = list(labels.labels)
+    if kind == "ticket" and len(found) > 1:
+        found = [one for one in found if one.order.way is Selling.LOOSE] or found
+    if kind == "label" and len(found) > 1:
+        packed = [one for one in found if one.order.way is not Selling.LOOSE]
+        found = packed or found
+    ways = ", ".join(f'--way "{one.order.way}"' for one in found)
+    if not found:
+        what = f"The card doesn't say how {labels.slab} is sold."
+        do = 'Say it: --way "packed here".'
+        raise FileError(Mistake(what, do, Where(field="way")))
+    if len(found) > 1:
+        what = f"{labels.slab} is sold in {len(found)} ways, each with its own label."
+        raise FileError(Mistake(what, f"Say which: {ways}.", Where(field="way")))
+    (one,) = found
+    if kind == "label" and one.order.way is Selling.LOOSE:
+        what = f"{labels.slab} is sold loose on the counter, and has no label."
+        do = "Print a ticket: --ticket; or say how it is packed: --way."
+        raise FileError(Mistake(what, do, Where(field="way")))
+    return one
+
+
+def _number(label: Label, folder: Folder, numbered: Numbered) -> Number | None:
+    return number_for(
+        label.order.way, folder, item=numbered.item, code=numbered.code,
+        value=numbered.value,
+    )  # fmt: skip
+
+
+def _waits(label: Label, kind: Kind) -> list[str]:
+    found = [
+        f"{one.standing.value.capitalize()}: {one.title}."
+        for one in waited_for(label, kind)
+    ]
+    found += [f"A question is open: {one.about}." for one in label.allergens.questions]
+    return found
+
+
+def _print_of(data: bytes) -> str:
+    return blake2s(data, digest_size=4).hexdigest()
+
+
+@cache
+def _larder() -> bytes:
+    """Every table that a label leans on, end to end."""
+    rooms = ("slabwright.larder", "slabwright.label")
+    tables = [
+        one
+        for room in rooms
+        for one in files(room).joinpath("data").iterdir()
+        if one.name.endswith(".csv")
+    ]
+    return b"".join(one.read_bytes() for one in sorted(tables, key=lambda t: t.name))
