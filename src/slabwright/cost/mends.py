@@ -1,11 +1,11 @@
 """What a sold thing costs, and the smallest change that brings it over a line."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from slabwright.cost.price import cost_allowed, keeps, net_for, next_price
+from slabwright.cost.price import cost_allowed, net_for, next_price
 from slabwright.cost.tax import with_tax
 from slabwright.kitchen import MakersLine
 
@@ -62,9 +62,12 @@ def pieces_that_keep(
         net: price without tax of what is sold, which stays.
         counts: pieces into which the tray could be cut.
     """
-    more = sorted(n for n in set(counts) if n > bears.pieces)
-    kept = (n for n in more if keeps(line, net, replace(bears, pieces=n).cost))
-    return next(kept, None)
+    of_each = bears.in_sale * bears.a_piece + bears.a_sale
+    room = cost_allowed(line, net) * (1 - bears.waste) - of_each
+    if room < 0 or (room == 0 and bears.a_tray):
+        return None
+    least = bears.in_sale * bears.a_tray / room if room else Fraction(0)
+    return min((n for n in counts if n > bears.pieces and n >= least), default=None)
 
 
 def fall_that_keeps(

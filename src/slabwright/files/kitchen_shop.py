@@ -9,7 +9,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
-from slabwright.errors import Mistake, Where
+from slabwright.errors import FileError, Mistake, Where
 from slabwright.files.makers_line import LINE_SO, read_line
 from slabwright.files.told import TOLD_SO, read_told
 from slabwright.kitchen import MakersLine, Shop, TaxRule, Told
@@ -138,3 +138,15 @@ def _rate(text: str) -> Fraction | str | None:
     found = _RATE.fullmatch(said)
     rate = Fraction(found["n"].replace(",", ".")) / 100 if found else Fraction(2)
     return rate if rate <= 1 else f"'{said:.40}' is no rate of tax, 0 to 100 %."
+
+
+def rate_asked(text: str) -> Fraction | None:
+    """A rate of tax as somebody types it; None for a shop that is not registered.
+
+    Raises:
+        FileError: if it is none.
+    """
+    found = _rate(text)
+    if isinstance(found, str):
+        raise FileError(Mistake(found, _RATE_SO, Where(field="tax")))
+    return found
