@@ -1,4 +1,4 @@
-"""What a label asks of a slab that is worked out: allergens, particulars, the counter."""
+"""What a label asks of a slab: allergens, particulars, the counter's matrix."""
 
 from benchmarks.cards import DEMO, card
 from benchmarks.clock import Taken, side_by_side
