@@ -49,8 +49,8 @@ UNLESS: Final[Mapping[str, str]] = {
     "small_and_direct": "unless small quantities go straight to who eats it or to a "
     "local shop",
     "surface_under_25_cm2": "unless its largest surface is under 25 cm²",
-    "surface_under_10_cm2": "unless its largest surface is under 10 cm², which leaves "
-    "name, allergens, net weight and date, and a list of ingredients by other means",
+    "surface_under_10_cm2": "unless its largest surface is under 10 cm²; a list of "
+    "ingredients is then given by other means",
     "date_to_the_day": "unless a date to the day stands on it",
     "never_frozen": "unless it was never frozen",
     "unharmed_by_thawing": "unless thawing does no harm, to it or to who eats it",
@@ -58,6 +58,8 @@ UNLESS: Final[Mapping[str, str]] = {
 """What lifts a need, in words."""
 
 
+_SMALLEST: Final = "surface_under_10_cm2"
+"""Told once, with the height of letters, and where it holds."""
 ACTS: Final = frozenset(
     ["allergen_sign", "allergens_before", "allergens_on_arrival", "origin",
      "instructions", "letters"]
@@ -246,5 +248,7 @@ def _particular(row: Row, facts: Facts) -> Particular:
 def _why(row: Row, lifts: list[str]) -> str:
     if lifts:
         return f"{row.why}; here: {UNLESS[lifts[0]].removeprefix('unless ')}"
-    open_ones = [UNLESS[one].removeprefix("unless ") for one in row.unless]
+    open_ones = [
+        UNLESS[one].removeprefix("unless ") for one in row.unless if one != _SMALLEST
+    ]
     return f"{row.why}, unless {', or '.join(open_ones)}" if open_ones else row.why

@@ -219,7 +219,8 @@ def _there(
     lifted = "unharmed_by_thawing" in order.lifted
     if order.freezer is not None and spec.card.called and not lifted:
         yield "defrosted", Stated("defrosted")
-    shown = [letters(order.surface_cm2), together()]
+    smallest = None if order.surface_cm2 is None else few(order.surface_cm2)
+    shown = [letters(order.surface_cm2), together(), *filter(None, (smallest,))]
     yield "letters", Stated("; ".join(f"{r.words} ({r.id}, {r.found})" for r in shown))
 
 
@@ -260,6 +261,8 @@ def _do(spec: Specification, order: LabelOrder, nominal: Figure) -> dict[str, st
         "allergens_on_arrival": "On the pack, or on a paper with it.",
         "allergen_sign": "Put it up; or, if they stand in writing beside the food, say "
         "--unless allergens-written.",
+        "letters": "On a pack with a largest surface under 80, 25 or 10 cm² less is "
+        "asked: --surface, and its cm².",
         "origin": "If the pack says none: --unless no-origin-said.",
         "instructions": "If it needs none: --unless eaten-as-it-is.",
         "quid": "Write called and pictured: shares follow from what they stress.",
