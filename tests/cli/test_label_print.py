@@ -243,6 +243,40 @@ def test_a_spoiled_record_is_refused_in_words(data: st.DataObject) -> None:
 # --- what can't be printed --------------------
 
 
+@pytest.mark.parametrize("text", ["", "slab X\n", "tin 30 x 20 x 5 cm\n", "# hm\n"])
+@pytest.mark.parametrize("kind", ["--ticket", "--allergen-card"])
+def test_a_card_without_layers_is_refused(text: str, kind: str) -> None:
+    Path("odd.card").write_text(text, "utf-8")
+    ran = run("label", "odd.card", kind, "--print", "a.pdf")
+
+    assert ran.code == 2
+    assert "no layers" in ran.err
+    assert not Path("a.pdf").exists()
+
+
+def test_names_of_any_length_are_printed_or_refused_with_what_would_fit() -> None:
+    for long in ("w" * 180, "lemon and " * 17, "ẞ" * 60, "# *b* _i_ $x$ @y <z> `c`"):
+        text = f"slab {long}\ncalled {long}\nsold loose, 3\nlayer B\n  9 g butter\n"
+        Path("odd.card").write_text(text, "utf-8")
+        ran = run("label", "odd.card", "--ticket", "--print", "a.pdf")
+
+        known = ("It fits", "no font here can print", "a draft, no ticket")
+        assert ran.code == 0 or any(one in ran.err + ran.out for one in known)
+
+
+@pytest.mark.usefixtures("sold")
+def test_a_card_with_a_mistake_is_printed_as_a_draft_alone() -> None:
+    card = Path(TIDES).read_text("utf-8")
+    wrong = card.replace("keep chilled", "proved 2026-13-45\nkeep chilled")
+    Path("odd.card").write_text(wrong, "utf-8")
+    ran = run("label", "odd.card", "--kitchen", "demo", "--ticket", "--print", "a.pdf")
+
+    assert ran.code == 2
+    assert "a draft, no ticket" in ran.out
+    assert "To put right" in words("a.pdf")
+    assert not Path("a.json").exists()
+
+
 @pytest.mark.usefixtures("sold")
 @pytest.mark.parametrize(
     ("more", "why"),

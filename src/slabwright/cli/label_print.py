@@ -98,6 +98,11 @@ def printed(
     Raises:
         FileError: for what can't be printed, and what would fit.
     """
+    spec = opened.spec
+    if not (spec.layers or spec.components):
+        desk.tell(spec.errors)
+        what = f"'{card}' has no layers to print anything of."
+        raise FileError(Mistake(what, "Name a slab's card."))
     if printing.stale is not None:
         return _compared(card, opened, asked, printing.stale, json=json)
     if printing.to is None:
@@ -109,7 +114,7 @@ def printed(
     from slabwright.desk.label_print import paper_of
 
     found = paper_of(
-        opened.spec, opened.folder, asked, printing.kind, _revisions(card, opened),
+        spec, opened.folder, asked, printing.kind, _revisions(card, opened),
         numbered,
     )  # fmt: skip
     if printing.is_allergen_card:
@@ -170,13 +175,16 @@ def _draft(found: "Paper", size: "Size", to: Path, *, json: bool) -> bool:
     from slabwright.publish.print.fit import Refused, fitted
 
     made = fitted(found.face, size)
-    refused = isinstance(made, Refused)
+    refused = ""
     if isinstance(made, Refused):
-        pdf = draft_pdf(
-            found.label, found.face, None, f"{made.mistake.what} {made.mistake.do}"
-        )
-    else:
-        pdf = draft_pdf(found.label, found.face, made)
+        refused = f"{made.mistake.what} {made.mistake.do}"
+    pdf = draft_pdf(
+        found.label,
+        found.face,
+        None if isinstance(made, Refused) else made,
+        refused,
+        found.mistakes,
+    )
     _write(to, pdf)
     if json:
         from slabwright.publish.print.record import done_json

@@ -35,6 +35,8 @@ class Paper:
     face: Face
     waits: tuple[str, ...]
     """What it waits for, in words; a draft if there is anything."""
+    mistakes: tuple[str, ...] = ()
+    """What is wrong in the card or the kitchen: what it says may not be all."""
 
 
 def revisions_of(text: bytes | str, folder: Folder) -> tuple[str, ...]:
@@ -74,7 +76,9 @@ def paper_of(
     if sold is not None and sold.price is not None:
         price = money(sold.price, folder.kitchen.currency)
     order = FaceOrder(kind, price, number, revisions)
-    return Paper(label, face_of(label, order), tuple(_waits(label, kind)))
+    mistakes = tuple(map(str, spec.errors))
+    waits = (*_waits(label, kind), *(f"To put right: {one}" for one in mistakes))
+    return Paper(label, face_of(label, order), waits, mistakes)
 
 
 def compared(

@@ -71,7 +71,7 @@ def allergen_card_task(
         says.insert(0, f"Sulphites: {so2.number:.1f} mg/kg as SO2; {so2.sum}.")
     task: dict[str, Any] = {
         "title": f"Allergens of {found.slab}",
-        "name": found.slab,
+        "name": found.slab or "A slab without a name",
         "called": called,
         "dated": f"Allergens, printed {in_full(on)}; {', '.join(revisions)}",
         "tables": tables,

@@ -1,5 +1,6 @@
 """What is no label yet, on paper: as far as it is there, and what it waits for."""
 
+from collections.abc import Sequence
 from typing import Any, Final
 
 from slabwright.label.face import Face
@@ -17,7 +18,11 @@ _ROOM: Final = Size(178.0, 190.0)
 
 
 def draft_pdf(
-    label: Label, face: Face, made: Fitted | None, refused: str = ""
+    label: Label,
+    face: Face,
+    made: Fitted | None,
+    refused: str = "",
+    mistakes: Sequence[str] = (),
 ) -> bytes:
     """A draft on A4 as a PDF/UA-1 file; nothing on it can be taken for a label.
 
@@ -26,13 +31,19 @@ def draft_pdf(
         face: what is there of it.
         made: its letters; None if it doesn't fit its size.
         refused: why it doesn't, in words.
+        mistakes: what is wrong in the card or the kitchen, in words.
     """
-    task = {**(made.task if made else {}), **draft_task(label, face, made, refused)}
+    more = draft_task(label, face, made, refused, mistakes)
+    task = {**(made.task if made else {}), **more}
     return compiled(("face", "draft") if made else ("bare", "draft"), task)
 
 
 def draft_task(
-    label: Label, face: Face, made: Fitted | None, refused: str = ""
+    label: Label,
+    face: Face,
+    made: Fitted | None,
+    refused: str = "",
+    mistakes: Sequence[str] = (),
 ) -> dict[str, Any]:
     """What the template of drafts is handed, beside the face."""
     is_shown = (
@@ -54,6 +65,7 @@ def draft_task(
             [question_entry(one) for one in label.allergens.questions],
         )
     )
+    lists.append(("To put right", [(one, ()) for one in mistakes]))
     if refused:
         lists.append(("It would not fit as it is", [(refused, ())]))
     size = f" of {made.size.words}" if made else ""
