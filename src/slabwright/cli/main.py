@@ -17,6 +17,7 @@ from slabwright.cli import (
     larder,
     making,
     money,
+    nutrition,
     scaling,
     serving,
     sheet,
@@ -38,6 +39,7 @@ sheet.add_to(app)
 money.add_to(app)
 allergens.add_to(app)
 label.add_to(app)
+nutrition.add_to(app)
 making.add_to(app)
 serving.add_to(app)
 keeping.add_to(app)

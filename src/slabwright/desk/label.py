@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
+from slabwright.desk.label_inside import inside_of
 from slabwright.errors import FileError, Mistake, Where
 from slabwright.files.folder import Folder
 from slabwright.label.codes import (
@@ -69,11 +70,7 @@ def labels_of(spec: Specification, folder: Folder, asked: Asked) -> Labels:
         FileError: for a way, a nation or days that can't be.
     """
     kitchen = folder.kitchen
-    nation = _nation(asked.nation) or nation_of(kitchen.country, kitchen.nation)
-    if not nation:
-        what = f"There is no table of particulars for the country {kitchen.country}."
-        do = f"Tables here are of {', '.join(NATIONS)}: --nation."
-        raise FileError(Mistake(what, do, Where(field="nation")))
+    nation = nation_for(folder, asked.nation)
     ways, open_ones = _ways(spec, asked)
     for way in ways:
         _insist_on_table(way, nation, asked.on)
@@ -84,6 +81,7 @@ def labels_of(spec: Specification, folder: Folder, asked: Asked) -> Labels:
     allergens = allergens_of(
         spec, contents, folder.prices, asked.on, (_LARDER,) if is_unread else ()
     )
+    inside = inside_of(spec, folder, nation, asked.on) if ways else {}
     labels = tuple(
         label_of(
             spec,
@@ -91,7 +89,7 @@ def labels_of(spec: Specification, folder: Folder, asked: Asked) -> Labels:
                 way, nation, asked.on, asked.made, freezer, lifted, asked.surface_cm2
             ),
             allergens,
-            {},
+            inside,
         )
         for way in ways
     )
@@ -166,6 +164,21 @@ def _insist_on_table(way: Selling, nation: str, on: date) -> None:
         what = f"What held on {day_in_full(on)} for {way} is not in the table."
         do = f"It begins on {day_in_full(first)}."
         raise FileError(Mistake(what, do, Where(field="on")))
+
+
+def nation_for(folder: Folder, said: str) -> str:
+    """Where a slab is sold: as it was typed, or as the kitchen says.
+
+    Raises:
+        FileError: for a nation that there is no table for.
+    """
+    kitchen = folder.kitchen
+    nation = _nation(said) or nation_of(kitchen.country, kitchen.nation)
+    if not nation:
+        what = f"There is no table of particulars for the country {kitchen.country}."
+        do = f"Tables here are of {', '.join(NATIONS)}: --nation."
+        raise FileError(Mistake(what, do, Where(field="nation")))
+    return nation
 
 
 def _nation(said: str) -> str:

@@ -115,6 +115,7 @@ def content_of(
         for change in (*one.gaps(mass), *one.changes(slab, mass)):
             down += np.minimum(change, 0.0)
             up += np.maximum(change, 0.0)
+    slab[np.abs(slab) < _WIDE * mass] = 0.0  # what sums of floats leave behind
     value = 100 * slab / mass
     low, high = np.maximum(value + down, 0.0), value + up
     most = np.full(len(NUTRIENTS), 100.0)

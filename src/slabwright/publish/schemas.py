@@ -22,6 +22,7 @@ from slabwright.publish.json_schema import (
 )
 from slabwright.publish.label_json import LABELS, NET_WEIGHT
 from slabwright.publish.money_json import COSTING
+from slabwright.publish.nutrition_json import NUTRITION
 from slabwright.publish.print.record import PRINTED, STALE
 from slabwright.publish.scaling_json import SCALING
 from slabwright.publish.sheet.bench_json import BENCH
@@ -106,6 +107,7 @@ _ABOUT: Final = {
     "label": "Labels of a slab, by how it is sold, and what is missing: label --json.",
     "printed": "What went on paper, and its record: label --print --json.",
     "stale": "What changed since a label was printed: label --stale --json.",
+    "nutrition": "What 100 g and a piece of a slab hold: nutrition --json.",
     "net-weight": "Weighed pieces and the net weight they keep: net-weight --json.",
     "check": "Mistakes and findings of cards: check --json.",
     "why": "Figures by name, or a finding, opened: why --json.",
@@ -129,6 +131,7 @@ def output_schemas() -> dict[str, Schema]:
         "printed": PRINTED,
         "stale": STALE,
         "net-weight": NET_WEIGHT,
+        "nutrition": NUTRITION,
         "check": _CHECK,
         "why": {"anyOf": [FIGURES, {"$ref": "#/$defs/finding"}]},
         "found": _FOUND,

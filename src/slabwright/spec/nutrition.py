@@ -198,7 +198,7 @@ def _asked(
 ) -> Iterator[tuple[PanelLine, str]]:
     """What is shown: what the law asks, fibre, and polyols where there are any."""
     shown = {"fibre"}
-    if content is not None and content.per_100g["polyols"].high > 0:
+    if content is not None and content.per_100g["polyols"].low > 0:
         shown.add("polyols")
     for line in lines:
         if line.nutrient == "energy":
@@ -250,17 +250,13 @@ def _not_counted(
 
 
 def _held(rows: Sequence[Row], not_counted: Sequence[NotCounted]) -> Iterator[str]:
-    reasons = [
-        f"{row.name}: {row.per_100g.sum}"
-        for row in rows
-        if row.line.is_mandatory and not row.per_100g.known
-    ]
     by: dict[str, list[str]] = {}
-    for said in reasons:
-        name, _, why = said.partition(": ")
-        by.setdefault(why, []).append(name)
+    for row in rows:
+        if row.line.is_mandatory and not row.per_100g.known:
+            name = row.name.removeprefix("of which ")
+            by.setdefault(row.gap, []).append(name)
     for why, names in by.items():
-        yield f"{', '.join(names)} not known: {why}"
+        yield f"{', '.join(dict.fromkeys(names))} not known: {why}"
     for one in not_counted:
         if one.is_food:
             yield f"not counted: {one.what} ({one.why})"
@@ -268,23 +264,26 @@ def _held(rows: Sequence[Row], not_counted: Sequence[NotCounted]) -> Iterator[st
 
 def _findings(slab: str, rows: Sequence[Row], held: Sequence[str]) -> Iterator[Finding]:
     """What keeps a declaration waiting, and what may lie beyond its tolerance."""
+    where = f"{slab}: nutrition" if slab else "nutrition"
     for why in held:
         yield Finding(
             "nutrition_unknown",
             Severity.LOOK,
-            where=f"{slab}: nutrition",
+            where=where,
             what=f"{why[:1].upper()}{why[1:]}.",
             why="What nobody knows is never declared as nothing.",
             do="Weigh it, or give the larder its pack's declaration.",
             source="Reg (EU) No 1169/2011, Articles 30 and 31 (from memory)",
         )
     for row in rows:
+        name = row.name.removeprefix("of which ")
         if row.kept is not None and not row.kept.is_kept and row.per_100g.known:
             yield Finding(
                 "nutrition_tolerance",
                 Severity.LOOK,
-                where=f"{slab}: nutrition",
-                what=f"{row.name} may lie beyond the tolerance of what is declared.",
+                where=where,
+                what=f"{name.capitalize()} may lie beyond the tolerance of what is "
+                "declared.",
                 why=f"Likely {row.range_words} per 100 g; {row.kept.words}.",
                 do="Weigh what is assumed, or have it analysed before you declare it.",
                 source=row.kept.row.rule.source.text,

@@ -30,6 +30,8 @@ class Row:
     low: float | None
     """Likely ends per 100 g, told even where the value is withheld."""
     high: float | None
+    gap: str
+    """Why the value is withheld; empty if it isn't."""
     per_piece: Figure
     declared: Declared | None
     declared_piece: Declared | None
@@ -47,7 +49,17 @@ class Row:
         """Its likely range; empty if it has none."""
         if self.low is None or self.high is None:
             return ""
-        return f"{self.low:.3g} to {self.high:.3g} {self.unit}"
+        low, high = amount_words(self.low), amount_words(self.high)
+        return "" if low == high else f"{low} to {high} {self.unit}"
+
+
+def amount_words(value: float) -> str:
+    """An amount to three figures, and whole where it has more.
+
+    >>> amount_words(2071.4), amount_words(29.381), amount_words(0.0123)
+    ('2071', '29.4', '0.0123')
+    """
+    return f"{value:.0f}" if value >= 100 else f"{value:.3g}"
 
 
 def row_of(
@@ -70,7 +82,8 @@ def row_of(
     """
     unit = _UNITS.get(nutrient, "g")
     held = None if content is None else content.per_100g[nutrient]
-    figure = _figure(nutrient, unit, content, why, standing)
+    gap = why if content is None else _gap(nutrient, content)
+    figure = _figure(nutrient, unit, content, gap, standing)
     each = _per_piece(figure, piece, unit)
     intake = intake_of(line.nutrient, unit)
     said, tolerance = None, None
@@ -86,6 +99,7 @@ def row_of(
         figure,
         held.low if held is not None and wide else None,
         held.high if held is not None and wide else None,
+        gap,
         each,
         said,
         _declared_piece(nutrient, each, unit, held),
@@ -122,17 +136,14 @@ def _figure(
     if content is None:
         return withheld(unit, why)
     held = content.per_100g[nutrient]
-    gap = _gap(nutrient, content)
-    if gap:
-        return withheld(unit, gap)
+    if why:
+        ends = f"{amount_words(held.low)} to {amount_words(held.high)} {unit}"
+        return withheld(unit, f"{why}: anything from {ends} per 100 g")
     wide = _is_wide(held)
     leans = [standing]
     if held.missing or (_memory_share(held) or 0.0) > 0.5:
         leans.append(Standing.ASSUMED)
-    is_energy = nutrient in _UNITS
-    said = _energy_sum(nutrient, content) if is_energy else _sum(held, content.mass_g)
-    if held.missing:
-        said += f"; half way, since {held.missing[0]}"
+    said = _energy_sum(held, content) if nutrient in _UNITS else _sum(held, content)
     return Figure(
         held.value, unit, said, weakest(leans), held.low if wide else None,
         held.high if wide else None, _sources(held),
@@ -153,14 +164,13 @@ def _gap(nutrient: str, content: Content) -> str:
     if tolerance is not None and tolerance.is_kept:
         return ""
     more = f" and {len(held.missing) - 1} more" if len(held.missing) > 1 else ""
-    return (
-        f"{held.missing[0]}{more}: anything from {held.low:.3g} to {held.high:.3g} g "
-        "per 100 g"
-    )
+    return f"{held.missing[0]}{more}"
 
 
-def _sum(held: Held, mass_g: float) -> str:
+def _sum(held: Held, content: Content) -> str:
     """What brings it, in one line."""
+    if not held.brought:
+        return "the table of no ingredient gives any: 0 g per 100 g"
     by: dict[str, float] = {}
     for one in held.brought:
         by[one.name] = by.get(one.name, 0.0) + one.amount
@@ -169,16 +179,20 @@ def _sum(held: Held, mass_g: float) -> str:
     others = [amount for _, amount in most[_MOST_SHOWN:]]
     if others:
         shown.append(f"{len(others)} more {sum(others):.3g}")
-    parts = " + ".join(shown) or "nothing"
+    half = f"; half way, since {held.missing[0]}" if held.missing else ""
     return (
-        f"{parts} = {held.total:.4g} g ÷ {mass_g:.5g} g × 100 = {held.value:.4g} g "
-        "per 100 g"
+        f"{' + '.join(shown)} = {held.total:.4g} g ÷ {content.mass_g:.5g} g × 100 = "
+        f"{held.value:.4g} g per 100 g{half}"
     )
 
 
-def _energy_sum(nutrient: str, content: Content) -> str:
+def _energy_sum(held: Held, content: Content) -> str:
     """The law's factors, and what each is multiplied by."""
-    unit = _UNITS[nutrient]
+    unit = _UNITS[held.name]
+    value = f"{held.value:.4g} {unit} per 100 g"
+    if held.missing:
+        ends = f"{amount_words(held.low)} and {amount_words(held.high)} {unit}"
+        return f"half way between {ends} = {value}, since {held.missing[0]}"
     by = {one.component: one for one in factors()}
     grams = {name: content.per_100g[name].value for name in content.per_100g}
     grams["carbohydrate"] -= grams["polyols"]
@@ -190,8 +204,10 @@ def _energy_sum(nutrient: str, content: Content) -> str:
         if there > 5e-4:
             word = name.replace("_", " ")
             parts.append(f"{word} {there:.4g} g × {factor:g}")
-    value = content.per_100g[nutrient].value
-    return f"{' + '.join(parts) or 'nothing'} = {value:.4g} {unit} per 100 g"
+    alcohol = content.per_100g["alcohol"]
+    gone = "; the low end without the alcohol, which heat may have driven off"
+    more = gone if alcohol.low < alcohol.value - 1e-9 else ""
+    return f"{' + '.join(parts) or 'nothing that bears any'} = {value}{more}"
 
 
 def _per_piece(figure: Figure, piece: Figure, unit: str) -> Figure:
@@ -239,14 +255,14 @@ def _of_intake(figure: Figure, intake: Intake | None) -> Figure:
 
 
 def _memory_share(held: Held) -> float | None:
-    """Share of a nutrient that no published table gives."""
+    """Share of a nutrient that is from memory; what is unknown isn't in it."""
     whole = sum(one.amount for one in held.brought)
     if not whole > 0:
         return None
     weak = sum(
         one.amount
         for one in held.brought
-        if one.source is None or one.source.seen is Seen.MEMORY
+        if one.source is not None and one.source.seen is Seen.MEMORY
     )
     return weak / whole
 
