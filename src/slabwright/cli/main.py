@@ -18,6 +18,7 @@ from slabwright.cli import (
     making,
     money,
     nutrition,
+    price,
     scaling,
     serving,
     sheet,
@@ -37,6 +38,7 @@ cutting.add_to(app)
 comparing.add_to(app)
 sheet.add_to(app)
 money.add_to(app)
+price.add_to(app)
 allergens.add_to(app)
 label.add_to(app)
 nutrition.add_to(app)

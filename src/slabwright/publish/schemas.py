@@ -23,6 +23,7 @@ from slabwright.publish.json_schema import (
 from slabwright.publish.label_json import LABELS, NET_WEIGHT
 from slabwright.publish.money_json import COSTING
 from slabwright.publish.nutrition_json import NUTRITION
+from slabwright.publish.pricing_json import PRICING
 from slabwright.publish.print.record import PRINTED, STALE
 from slabwright.publish.scaling_json import SCALING
 from slabwright.publish.sheet.bench_json import BENCH
@@ -101,6 +102,7 @@ _ABOUT: Final = {
     "cutting": "A cut in full: cut --json.",
     "bench": "The bench sheet, job by job: sheet --json.",
     "costing": "Slabs costed, and what prices do to them: cost --json.",
+    "pricing": "What slabs cost with hands, energy and tax, and earn: price --json.",
     "shopping": "What to buy, in whole packs: buy --json.",
     "comparison": "Two slabs, or two versions of one: compare --json.",
     "allergens": "Allergens of slabs, the way of each, what to ask: allergens --json.",
@@ -125,6 +127,7 @@ def output_schemas() -> dict[str, Schema]:
         "cutting": CUTTING,
         "bench": BENCH,
         "costing": COSTING,
+        "pricing": PRICING,
         "shopping": SHOPPING,
         "allergens": ALLERGENS_FOUND,
         "label": LABELS,
