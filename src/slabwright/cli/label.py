@@ -2,7 +2,6 @@
 
 import re
 from datetime import date
-from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -65,6 +64,7 @@ def label(
     ticket: label_print.TicketOption = False,
     allergen_card: label_print.AllergenCardOption = False,
     stale: label_print.StaleOption = None,
+    nutrition: label_print.NutritionOption = False,
     kitchen: KitchenOption = None,
     json: JsonOption = False,
 ) -> None:
@@ -94,7 +94,7 @@ def label(
     )
     printing = label_print.Printing(
         to, size, sheet, paper, margins, gaps, start, copies, ticket, allergen_card,
-        stale,
+        stale, nutrition,
     )  # fmt: skip
     opened = desk.open_card(card, kitchen)
     if printing.is_asked:
@@ -170,7 +170,7 @@ def net_weight(
 
 def _weights(argument: str, wrong: list[Mistake]) -> list[float]:
     """Weights that were typed, or those of a file; every mistake with its place."""
-    file = argument if Path(argument[:200]).is_file() else ""
+    file = argument if desk.is_file(argument) else ""
     text = desk.text_of(argument)
     found: list[float] = []
     for number, line in enumerate(text.splitlines(), start=1):

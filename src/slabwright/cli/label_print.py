@@ -47,6 +47,10 @@ TicketOption = Annotated[
 AllergenCardOption = Annotated[
     bool, typer.Option("--allergen-card", help="Print the allergens and their ways.")
 ]
+NutritionOption = Annotated[
+    bool,
+    typer.Option("--nutrition", help="Nutrition too, where no law asks it on a label."),
+]
 StaleOption = Annotated[
     Path | None,
     typer.Option("--stale", help="What changed since this record was printed."),
@@ -70,6 +74,7 @@ class Printing:
     is_ticket: bool = False
     is_allergen_card: bool = False
     stale: Path | None = None
+    has_nutrition: bool = False
 
     @property
     def is_asked(self) -> bool:
@@ -111,11 +116,11 @@ def printed(
     if printing.is_ticket and printing.is_allergen_card:
         what = "A ticket and an allergen card are two papers."
         raise FileError(Mistake(what, "Ask for one of the two.", Where(field="ticket")))
-    from slabwright.desk.label_print import paper_of
+    from slabwright.desk.label_print import Extras, paper_of
 
     found = paper_of(
         spec, opened.folder, asked, printing.kind, _revisions(card, opened),
-        numbered,
+        Extras(numbered, printing.has_nutrition),
     )  # fmt: skip
     if printing.is_allergen_card:
         return _allergen_card(found, asked, printing, json=json)
@@ -171,19 +176,16 @@ def _label(
 
 
 def _draft(found: "Paper", size: "Size", to: Path, *, json: bool) -> bool:
-    from slabwright.publish.print.draft import draft_pdf
+    from slabwright.publish.print.draft import Draft, draft_pdf
     from slabwright.publish.print.fit import Refused, fitted
 
     made = fitted(found.face, size)
     refused = ""
     if isinstance(made, Refused):
         refused = f"{made.mistake.what} {made.mistake.do}"
+    so_far = None if isinstance(made, Refused) else made
     pdf = draft_pdf(
-        found.label,
-        found.face,
-        None if isinstance(made, Refused) else made,
-        refused,
-        found.mistakes,
+        Draft(found.label, found.face, found.waited, found.mistakes, so_far, refused)
     )
     _write(to, pdf)
     if json:
@@ -299,7 +301,8 @@ def _record(
     return Printed(
         FORMAT, asked.on, found.face, found.label.order.nation, asked.made,
         asked.frozen, asked.thawed, asked.unless, asked.surface_cm2, numbered.item,
-        numbered.code, numbered.value, size.width_mm, size.height_mm, copies, x_mm,
+        numbered.code, numbered.value, bool(found.face.nutrition), size.width_mm,
+        size.height_mm, copies, x_mm,
     )  # fmt: skip
 
 

@@ -6,14 +6,23 @@ from hashlib import blake2s
 from importlib.resources import files
 
 from slabwright.desk.label import Asked, Labels, labels_of, number_for
+from slabwright.desk.nutrition import nutrition_for
 from slabwright.errors import FileError, Mistake, Where
 from slabwright.files.folder import Folder
 from slabwright.label.codes import Number
 from slabwright.label.face import Face, Kind, stale
+from slabwright.label.particulars import Particular
 from slabwright.label.printed import Printed
 from slabwright.label.ways import Selling
 from slabwright.publish.words import money
-from slabwright.spec.face import FaceOrder, allergen_face, face_of, waited_for
+from slabwright.spec.face import (
+    FaceOrder,
+    allergen_face,
+    face_of,
+    shows_nutrition,
+    waited_for,
+)
+from slabwright.spec.face_nutrition import face_rows, piece_words
 from slabwright.spec.label import Label
 from slabwright.spec.specification import Specification
 
@@ -28,6 +37,14 @@ class Numbered:
 
 
 @dataclass(frozen=True, slots=True)
+class Extras:
+    """What the shop wants on it beside what the law asks."""
+
+    numbered: Numbered = Numbered()
+    has_nutrition: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Paper:
     """One label, ticket or allergen card of a slab, ready to be set."""
 
@@ -35,6 +52,8 @@ class Paper:
     face: Face
     waits: tuple[str, ...]
     """What it waits for, in words; a draft if there is anything."""
+    waited: tuple[Particular, ...] = ()
+    """Particulars among that."""
     mistakes: tuple[str, ...] = ()
     """What is wrong in the card or the kitchen: what it says may not be all."""
 
@@ -57,7 +76,7 @@ def paper_of(
     asked: Asked,
     kind: Kind,
     revisions: tuple[str, ...],
-    numbered: Numbered = Numbered(),
+    extras: Extras = Extras(),
 ) -> Paper:
     """The one label, ticket or allergen card that is asked for.
 
@@ -70,15 +89,23 @@ def paper_of(
     if kind == "allergen card":
         face = allergen_face(label.allergens, label.name, revisions)
         return Paper(label, face, ())
-    number = _number(label, folder, numbered)
+    number = _number(label, folder, extras.numbered)
     sold = label.sold
     price = ""
     if sold is not None and sold.price is not None:
         price = money(sold.price, folder.kitchen.currency)
     order = FaceOrder(kind, price, number, revisions)
+    if shows_nutrition(label, kind, asked=extras.has_nutrition):
+        nutrition = nutrition_for(spec, folder, asked.on, label.order.nation)
+        order = replace(
+            order, nutrition=face_rows(nutrition), piece=piece_words(nutrition)
+        )
+    waited = waited_for(label, kind, nutrition=extras.has_nutrition)
     mistakes = tuple(map(str, spec.errors))
-    waits = (*_waits(label, kind), *(f"To put right: {one}" for one in mistakes))
-    return Paper(label, face_of(label, order), waits, mistakes)
+    waits = [f"{one.standing.value.capitalize()}: {one.title}." for one in waited]
+    waits += [f"A question is open: {one.about}." for one in label.allergens.questions]
+    waits += [f"To put right: {one}" for one in mistakes]
+    return Paper(label, face_of(label, order), tuple(waits), waited, mistakes)
 
 
 def compared(
@@ -107,7 +134,8 @@ def compared(
         printed.thawed, printed.unless, printed.surface_cm2,
     )  # fmt: skip
     numbered = Numbered(printed.item, printed.code, printed.value)
-    now = paper_of(spec, folder, again, face.kind, revisions, numbered)
+    extras = Extras(numbered, printed.nutrition)
+    now = paper_of(spec, folder, again, face.kind, revisions, extras)
     return stale(face, now.face), now.waits
 
 
@@ -144,15 +172,6 @@ def _number(label: Label, folder: Folder, numbered: Numbered) -> Number | None:
         label.order.way, folder, item=numbered.item, code=numbered.code,
         value=numbered.value,
     )  # fmt: skip
-
-
-def _waits(label: Label, kind: Kind) -> list[str]:
-    found = [
-        f"{one.standing.value.capitalize()}: {one.title}."
-        for one in waited_for(label, kind)
-    ]
-    found += [f"A question is open: {one.about}." for one in label.allergens.questions]
-    return found
 
 
 def _print_of(data: bytes) -> str:

@@ -31,6 +31,8 @@ class Printed:
     """The whole number under the bars, where it was given."""
     value: int | None = None
     """A price or weight inside the number."""
+    nutrition: bool = False
+    """Whether the nutrition declaration stands on it."""
     width_mm: float = 0.0
     height_mm: float = 0.0
     copies: int = 1

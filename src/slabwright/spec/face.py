@@ -10,7 +10,7 @@ from slabwright.label.annex import plain_name
 from slabwright.label.codes import Number
 from slabwright.label.emphasis import emphasis
 from slabwright.label.face import Face, Kind, NutritionRow, Paragraph, Run, Runs
-from slabwright.label.particulars import Particular, Standing
+from slabwright.label.particulars import Need, Particular, Standing
 from slabwright.label.presentation import figures, letters
 from slabwright.spec.allergens import allergen_words
 from slabwright.spec.label import Label, net_words
@@ -18,6 +18,8 @@ from slabwright.spec.label import Label, net_words
 ASK: Final = "Allergies? Please ask us."
 NONE_KNOWN: Final = "None of the 14 allergens that the law lists is known to be in it."
 _ON_A_TICKET: Final = ("name", "allergens")
+_SMALL_CM2: Final = 25
+"""Below it no nutrition is asked: Annex V (18), from memory."""
 _TICKET_X_MM: Final = 1.6
 """What a ticket reads well at across a counter; common practice, no source."""
 
@@ -70,16 +72,49 @@ def face_of(label: Label, order: FaceOrder) -> Face:
     )
 
 
-def waited_for(label: Label, kind: Kind) -> tuple[Particular, ...]:
+def shows_nutrition(label: Label, kind: Kind, *, asked: bool) -> bool:
+    """Whether the nutrition declaration stands on it.
+
+    It does where the law asks it and nothing lifts that, or where the shop wants it.
+
+    Args:
+        label: what must be shown.
+        kind: what is printed; on a ticket there is none.
+        asked: whether the shop wants it.
+    """
+    if kind != "label":
+        return False
+    row = next((one for one in label.particulars if one.name == "nutrition"), None)
+    if row is None or row.need is Need.MAY:
+        return asked
+    surface = label.order.surface_cm2
+    is_small = surface is not None and surface < _SMALL_CM2
+    lifted = set(label.order.lifted) & set(row.row.unless)
+    return asked or not (
+        lifted or (is_small and "surface_under_25_cm2" in row.row.unless)
+    )
+
+
+def waited_for(
+    label: Label, kind: Kind, *, nutrition: bool = False
+) -> tuple[Particular, ...]:
     """Particulars that keep it from being printed: what is held, what is missing.
 
-    A ticket waits only for what stands on it.
+    A ticket waits only for what stands on it, a label for nutrition only if it shows
+    it.
+
+    Args:
+        label: what must be shown.
+        kind: what is printed.
+        nutrition: whether the shop wants the nutrition declaration on it.
     """
+    shown = shows_nutrition(label, kind, asked=nutrition)
     return tuple(
         one
         for one in label.particulars
         if one.standing in {Standing.HELD, Standing.MISSING}
         and (kind != "ticket" or one.name in _ON_A_TICKET)
+        and (one.name != "nutrition" or shown)
     )
 
 
@@ -159,9 +194,6 @@ def _paragraphs(
         said = listed_runs(names, warned)
         end = Run(", by its suppliers.")
         yield Paragraph("may_contain", (Run("May contain "), *said, end))
-    if "nutrition" in there and not order.nutrition and not is_ticket:
-        said_so = _ended(there["nutrition"].what)
-        yield Paragraph("nutrition", (Run(f"Nutrition: {said_so}"),))
     if is_ticket:
         yield Paragraph("ask", (Run(ASK),))
 

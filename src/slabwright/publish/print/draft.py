@@ -1,6 +1,6 @@
 """What is no label yet, on paper: as far as it is there, and what it waits for."""
 
-from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any, Final
 
 from slabwright.label.face import Face
@@ -10,48 +10,44 @@ from slabwright.publish.print.fit import Fitted
 from slabwright.publish.print.pdf import compiled
 from slabwright.publish.print.questions import Entry, question_entry
 from slabwright.publish.sheet.glyphs import all_shown
-from slabwright.spec.face import waited_for
 from slabwright.spec.label import FOOT, Label
 
 _ROOM: Final = Size(178.0, 190.0)
 """What a draft may take of its page."""
 
 
-def draft_pdf(
-    label: Label,
-    face: Face,
-    made: Fitted | None,
-    refused: str = "",
-    mistakes: Sequence[str] = (),
-) -> bytes:
-    """A draft on A4 as a PDF/UA-1 file; nothing on it can be taken for a label.
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What is no label yet, and all that it waits for."""
 
-    Args:
-        label: what it waits for.
-        face: what is there of it.
-        made: its letters; None if it doesn't fit its size.
-        refused: why it doesn't, in words.
-        mistakes: what is wrong in the card or the kitchen, in words.
-    """
-    more = draft_task(label, face, made, refused, mistakes)
-    task = {**(made.task if made else {}), **more}
+    label: Label
+    face: Face
+    """What is there of it."""
+    waited: tuple[Particular, ...]
+    """Particulars that are held or missing."""
+    mistakes: tuple[str, ...] = ()
+    """What is wrong in the card or the kitchen, in words."""
+    made: Fitted | None = None
+    """Its letters; None if it doesn't fit its size."""
+    refused: str = ""
+    """Why it doesn't, in words."""
+
+
+def draft_pdf(draft: Draft) -> bytes:
+    """A draft on A4 as a PDF/UA-1 file; nothing on it can be taken for a label."""
+    made = draft.made
+    task = {**(made.task if made else {}), **draft_task(draft)}
     return compiled(("face", "draft") if made else ("bare", "draft"), task)
 
 
-def draft_task(
-    label: Label,
-    face: Face,
-    made: Fitted | None,
-    refused: str = "",
-    mistakes: Sequence[str] = (),
-) -> dict[str, Any]:
+def draft_task(draft: Draft) -> dict[str, Any]:
     """What the template of drafts is handed, beside the face."""
+    label, face, made, waited = draft.label, draft.face, draft.made, draft.waited
     is_shown = (
         made is not None
         and made.size.width_mm <= _ROOM.width_mm
         and made.size.height_mm <= _ROOM.height_mm
     )
-    waited = waited_for(label, face.kind)
     lists: list[tuple[str, list[Entry]]] = [
         (title, [_entry(one) for one in waited if one.standing is standing])
         for title, standing in (
@@ -65,9 +61,9 @@ def draft_task(
             [question_entry(one) for one in label.allergens.questions],
         )
     )
-    lists.append(("To put right", [(one, ()) for one in mistakes]))
-    if refused:
-        lists.append(("It would not fit as it is", [(refused, ())]))
+    lists.append(("To put right", [(one, ()) for one in draft.mistakes]))
+    if draft.refused:
+        lists.append(("It would not fit as it is", [(draft.refused, ())]))
     size = f" of {made.size.words}" if made else ""
     said = (
         f"This is no {face.kind}{size}: it is not complete. What stands below must "

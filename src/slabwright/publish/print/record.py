@@ -159,6 +159,7 @@ _RECORD: Final = object_of(
     item=STRING,
     code=STRING,
     value=WHOLE,
+    nutrition={"type": "boolean"},
     width_mm={"type": "number"},
     height_mm={"type": "number"},
     copies={"type": "integer"},
