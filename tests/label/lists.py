@@ -6,9 +6,13 @@ from slabwright.files.folder import Folder
 from slabwright.label.contents import Contents
 from slabwright.label.declaration import Declaration
 from slabwright.label.declared import Nation
-from slabwright.label.declaring import Asked
 from slabwright.spec.allergens import allergens_of
-from slabwright.spec.declaration import declaration_of
+from slabwright.spec.declaration import (
+    IngredientList,
+    ListOrder,
+    declaration_of,
+    ingredient_list,
+)
 from slabwright.spec.specification import Specification
 
 UK = Nation("United Kingdom", DAY)
@@ -27,23 +31,28 @@ def declare(
     """The list of this card, in a kitchen with this larder file."""
     home = home or folder(larder)
     return declare_spec(
-        worked(home, text), home, where, numbers=numbers,
-        asked=Asked(by_layer, sugars_together),
-    )  # fmt: skip
+        worked(home, text),
+        home,
+        ListOrder(where, by_layer, sugars_together, numbers),
+    )
 
 
 def declare_spec(
-    spec: Specification,
-    home: Folder,
-    where: Nation = UK,
-    asked: Asked | None = None,
-    *,
-    numbers: bool = False,
+    spec: Specification, home: Folder, order: ListOrder | None = None
 ) -> Declaration:
     """The list of a slab that is worked out."""
     contents = Contents(home.larder, home.kitchen.country)
     allergens = allergens_of(spec, contents)
-    return declaration_of(spec, contents, allergens, where, asked, numbers=numbers)
+    return declaration_of(spec, contents, allergens, order or ListOrder(UK))
+
+
+def full(text: str, larder: str = "", order: ListOrder | None = None) -> IngredientList:
+    """The list of this card with its shares and findings."""
+    home = folder(larder)
+    contents = Contents(home.larder, home.kitchen.country)
+    spec = worked(home, text)
+    allergens = allergens_of(spec, contents)
+    return ingredient_list(spec, contents, allergens, order or ListOrder(UK))
 
 
 def card(*layers: str) -> str:

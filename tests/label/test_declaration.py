@@ -3,12 +3,12 @@
 from pathlib import Path
 
 import pytest
-from tests.label.lists import EU, card, declare, declare_spec, names
 from tests.label.kitchen import DAY
+from tests.label.lists import EU, UK, card, declare, declare_spec, names
 
 from slabwright.files.folder import open_folder
 from slabwright.files.raw import read_text
-from slabwright.label.declaring import Asked
+from slabwright.spec.declaration import ListOrder
 from slabwright.spec.work_out import Order, work_out
 
 DEMO = Path(__file__).parents[2] / "demo"
@@ -19,7 +19,7 @@ def demo(name: str, *, by_layer: bool = False) -> str:
     read = home.read(read_text(DEMO / "slabs" / f"{name}.card"))
     order = Order(home.kitchen, home.book, home.prices, DAY)
     spec = work_out(read.card, order, read.mistakes)
-    return declare_spec(spec, home, asked=Asked(by_layer=by_layer)).marked
+    return declare_spec(spec, home, ListOrder(UK, by_layer)).marked
 
 
 def test_the_tides_are_declared_as_worked_out_by_hand() -> None:

@@ -374,7 +374,7 @@ def _open(entries: Iterable[Entry]) -> Iterator[Open]:
 
 
 def _doubted(step: Step) -> Open:
-    what = "whether it is an ingredient: it begins with an amount and reads as a step"
+    what = "whether it is an ingredient: it reads as a step"
     do = "Write it as a line of so much of something, or in other words."
     return Open(step.text, what, do, step.span)
 

@@ -1,32 +1,75 @@
-"""The list of ingredients of a slab that is worked out."""
+"""The list of ingredients of a slab that is worked out, its shares and its traps."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
 
 from slabwright.figure import Figure
+from slabwright.finding import Finding, Severity
 from slabwright.formula.batch import all_batches
 from slabwright.formula.step import Step
 from slabwright.label.allergens import SlabAllergens
 from slabwright.label.bowl import Poured
 from slabwright.label.contents import Contents
 from slabwright.label.declaration import Declaration
+from slabwright.label.declaration_traps import trap_findings
 from slabwright.label.declared import Nation
 from slabwright.label.declaring import Asked, declaration
 from slabwright.label.opening import Opener
+from slabwright.label.quid import Share, beside, shares
+from slabwright.label.reserved import reserved_findings
+from slabwright.label.stressed import Missed, Told, stressed
 from slabwright.spec.card import Take
 from slabwright.spec.layers import sum_of
 from slabwright.spec.specification import LayerFigures, Specification
 
-_ALL = Take()
+_ALL: Final = Take()
+_LONGEST_NAME: Final = 4
+"""Words of a step that may be no more than a name."""
+
+
+@dataclass(frozen=True, slots=True)
+class ListOrder:
+    """What a list of ingredients is asked for, beside the card."""
+
+    where: Nation
+    by_layer: bool = False
+    sugars_together: bool = False
+    numbers: bool = False
+    """Whether additives are told by their E number."""
+    described: str = ""
+    """The maker's own words on it, beside the name and the pack."""
+
+
+@dataclass(frozen=True, slots=True)
+class IngredientList:
+    """The list, the shares of what is stressed, and what to watch about both."""
+
+    order: ListOrder
+    declaration: Declaration
+    """With shares beside the names that they are of."""
+    told: tuple[Told, ...]
+    """Words that may stress something."""
+    shares: tuple[Share, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def quid(self) -> str:
+        """The shares that are needed, in words; empty if nothing is stressed."""
+        return "; ".join(
+            f"{one.term} {one.words}" for one in self.shares if one.needed and one.words
+        )
+
+    @property
+    def quid_held(self) -> str:
+        """Why a share is not told, in words; empty if none is missing."""
+        open_ones = [one for one in self.shares if one.needed and not one.words]
+        said = dict.fromkeys(f"{one.term}: {one.figure.sum}" for one in open_ones)
+        return "; ".join(said)
 
 
 def declaration_of(
-    spec: Specification,
-    contents: Contents,
-    allergens: SlabAllergens,
-    where: Nation,
-    asked: Asked | None = None,
-    *,
-    numbers: bool = False,
+    spec: Specification, contents: Contents, allergens: SlabAllergens, order: ListOrder
 ) -> Declaration:
     """The list of ingredients of this slab, in order, opened and set apart.
 
@@ -34,19 +77,72 @@ def declaration_of(
         spec: the slab, worked out; of a card without layers, its components.
         contents: what the kitchen's ingredients bring.
         allergens: what it contains and what must still be asked.
-        where: the nation and the day whose rules hold.
-        asked: merged or by layer.
-        numbers: additives by their E number.
+        order: where and when it is sold, merged or by layer.
     """
-    opener = Opener(contents, where, numbers=numbers)
     return declaration(
-        spec.name, poured_of(spec), opener, finished_of(spec), allergens,
-        asked or Asked(), tuple(_doubted(spec)),
+        spec.name,
+        poured_of(spec),
+        Opener(contents, order.where, numbers=order.numbers),
+        finished_of(spec),
+        allergens,
+        Asked(order.by_layer, order.sugars_together),
+        tuple(_doubted(spec, contents)),
+    )
+
+
+def ingredient_list(
+    spec: Specification, contents: Contents, allergens: SlabAllergens, order: ListOrder
+) -> IngredientList:
+    """The list with the shares of what is stressed, and what to watch about it.
+
+    Args:
+        spec: the slab, worked out.
+        contents: what the kitchen's ingredients bring.
+        allergens: what it contains and what must still be asked.
+        order: where and when it is sold, and how the list is wanted.
+    """
+    found = declaration_of(spec, contents, allergens, order)
+    told = _told(spec, order)
+    hits, missed = stressed(found, told, contents)
+    parts = shares(found, hits)
+    called = " ".join(one.text for one in told)
+
+    def step_g(grams: float) -> float:
+        scale = spec.kitchen.scale_for(grams)
+        return scale.step_g if scale is not None else 0.0
+
+    findings = (
+        *(_missed(found, one) for one in missed),
+        *reserved_findings(found, called, order.where),
+        *trap_findings(found, step_g),
+    )
+    return IngredientList(
+        order, found.with_shares(beside(found, parts)), told, parts, findings
+    )
+
+
+def _told(spec: Specification, order: ListOrder) -> tuple[Told, ...]:
+    name = spec.card.called or spec.name
+    told = [Told(name, f"the name “{name}”")] if name else []
+    told += [Told(one, f"“{one}” on the pack", True) for one in spec.card.pictured]
+    if order.described:
+        told.append(Told(order.described, f"“{order.described}”", True))
+    return tuple(told)
+
+
+def _missed(found: Declaration, one: Missed) -> Finding:
+    return Finding(
+        "named_not_in_it", Severity.LOOK, found.slab,
+        f"{one.told.by[:1].upper()}{one.told.by[1:]} says {one.name}, and no line "
+        "brings it.",
+        "A name, a picture or a description must not mislead about what is in it.",
+        "Write a line of it, or other words.",
+        source="Reg (EU) No 1169/2011, Article 7(1) (from memory)",
     )  # fmt: skip
 
 
-def _doubted(spec: Specification) -> Iterator[Step]:
-    """Steps that begin with an amount: lines that could not be read, perhaps."""
+def _doubted(spec: Specification, contents: Contents) -> Iterator[Step]:
+    """Steps that may be lines: they begin with an amount, or are a bare name."""
     finish = (spec.card.finish,) if spec.card.finish else ()
     inside = [
         batch.component
@@ -55,8 +151,16 @@ def _doubted(spec: Specification) -> Iterator[Step]:
     ]
     for component in (*spec.card.head, *inside, *finish):
         for step in component.steps:
-            if step.misread == "amount":
+            if step.misread == "amount" or _is_bare_name(step, contents):
                 yield step
+
+
+def _is_bare_name(step: Step, contents: Contents) -> bool:
+    words = step.text.split()
+    return len(words) <= _LONGEST_NAME and any(
+        start == 0 and end >= len(step.text)
+        for start, end, _ in contents.larder.mentions(step.text, contents.country)
+    )
 
 
 def poured_of(spec: Specification) -> tuple[Poured, ...]:
