@@ -8,6 +8,7 @@ from slabwright.files.raw import Text
 from slabwright.finding import Finding
 from slabwright.label.particulars import Particular
 from slabwright.spec.label import Label
+from slabwright.spec.specification import Specification
 from slabwright.spec.work_out import Order, work_out
 
 DAY = date(2026, 11, 25)
@@ -25,6 +26,13 @@ def card(*head: str, cut: str = "cut 5 x 4, trim 5 mm", layer: str = LAYER) -> s
     """The slab with these lines in its head."""
     lines = ("slab Short", "tin 30 x 20 x 5 cm", cut, *head)
     return "\n".join(line for line in lines if line) + f"\n{layer}"
+
+
+def worked_out(text: str) -> Specification:
+    """This card worked out in that kitchen."""
+    home = folder_from({"kitchen.yaml": Text(KITCHEN, "kitchen.yaml")}, [])
+    read = home.read(Text(text, "short.card"))
+    return work_out(read.card, Order(home.kitchen, home.book, None, DAY), read.mistakes)
 
 
 def labels(text: str, asked: Asked, kitchen: str = KITCHEN) -> Labels:

@@ -93,8 +93,17 @@ def text_of(argument: str) -> str:
 
     if argument == "-":
         return standard_input(sys.stdin.buffer.read()).text
-    is_file = len(argument) < 1000 and "\n" not in argument and Path(argument).is_file()
-    return read_text(Path(argument)).text if is_file else argument
+    return read_text(Path(argument)).text if is_file(argument) else argument
+
+
+def is_file(argument: str) -> bool:
+    """Whether this names a file; a long text never does."""
+    if len(argument) >= 1000 or "\n" in argument:
+        return False
+    try:
+        return Path(argument).is_file()
+    except (OSError, ValueError):  # longer than a name may be, or no name at all
+        return False
 
 
 def today() -> date:

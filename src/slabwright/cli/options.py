@@ -17,7 +17,18 @@ class TakesNumbers(TyperCommand):
 
     def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
         """Read the arguments with the minus of each number hidden."""
-        hidden = [_MINUS + a[1:] if _NEGATIVE.match(a) else a for a in args]
+        valued = {
+            name
+            for one in self.params
+            if not getattr(one, "is_flag", False)
+            for name in one.opts
+            if name.startswith("-")
+        }
+        before = ["", *args]
+        hidden = [
+            _MINUS + a[1:] if _NEGATIVE.match(a) and last not in valued else a
+            for last, a in zip(before, args, strict=False)
+        ]
         return super().parse_args(ctx, hidden)
 
 
