@@ -250,6 +250,8 @@ def _face_data(face: Face) -> dict[str, Any]:
     _insist_printable(data)
     data = all_shown(data)
     data["paragraphs"] = paragraphs  # their blanks and their breaks stay as they are
+    for row in data["nutrition"]:
+        row |= {key: _broken(row[key]) for key in ("per_100_g", "per_piece")}
     data["lines"] = [(manner, _kept(said)) for manner, said in data["lines"]]
     data["foot"] = ", ".join(map(_unbroken, face.revisions))
     data["bars"], data["bars_alt"] = bars, alt
