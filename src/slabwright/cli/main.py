@@ -12,6 +12,7 @@ from slabwright.cli import (
     cards,
     comparing,
     cutting,
+    declaration,
     keeping,
     label,
     larder,
@@ -40,6 +41,7 @@ sheet.add_to(app)
 money.add_to(app)
 price.add_to(app)
 allergens.add_to(app)
+declaration.add_to(app)
 label.add_to(app)
 nutrition.add_to(app)
 making.add_to(app)

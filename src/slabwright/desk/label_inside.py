@@ -3,10 +3,13 @@
 from collections.abc import Mapping
 from datetime import date
 
+from slabwright.desk.declaration import list_of, stated
 from slabwright.files.folder import Folder
+from slabwright.label.declared import Nation
 from slabwright.label.nutrition_rules import panel_of
 from slabwright.label.particulars import Stated
 from slabwright.publish.nutrition import label_words
+from slabwright.spec.declaration import ListOrder
 from slabwright.spec.nutrition import nutrition_of
 from slabwright.spec.specification import Specification
 
@@ -27,4 +30,6 @@ def inside_of(
         nutrition = nutrition_of(spec, folder.larder, nation, on)
         held = "; ".join(nutrition.held)
         found["nutrition"] = Stated(label_words(nutrition), held)
+    order = ListOrder(Nation(nation, on))
+    found.update(stated(list_of(spec, folder, order)))
     return found

@@ -7,15 +7,18 @@ alcohol only what is left counts, as Annex VII A 1 asks of what is volatile.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Final
 
-from slabwright.composition import INDEX
+from slabwright.composition import INDEX, dry_matter
 from slabwright.errors import Span
 from slabwright.formula.batch import Batch, WeighedLine
 from slabwright.formula.weigh import Unweighable
 from slabwright.larder.ingredient import Ingredient
 
-WATER_ID = "water"
-_ALCOHOL = INDEX["alcohol"]
+WATER_ID: Final = "water"
+_ALCOHOL: Final = INDEX["alcohol"]
+_EXACT: Final = 1e-6
+"""What sums of floats leave behind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,8 +154,16 @@ def _line(
 
 
 def _alcohol_left(batch: Batch) -> float:
-    """Share of a batch's alcohol that is still there; all of it if that isn't known."""
+    """Share of a batch's alcohol that is not driven off; all if that isn't known.
+
+    What stays on a bowl takes alcohol with it and drives none off: alcohol is held
+    against the dry matter, which only leaves with the mix.
+    """
     if batch.composition_withheld or batch.withheld:
         return 1.0
-    before, after = float(batch.before[0][_ALCOHOL]), float(batch.after[0][_ALCOHOL])
-    return min(after / before, 1.0) if before > 0 else 1.0
+    before, after = batch.before[0], batch.after[0]
+    dry_before, dry_after = float(dry_matter(before)), float(dry_matter(after))
+    if not (before[_ALCOHOL] > 0 and dry_before > 0 and dry_after > 0):
+        return 1.0
+    kept = float(after[_ALCOHOL] / before[_ALCOHOL]) * dry_before / dry_after
+    return 1.0 if kept > 1 - _EXACT else kept

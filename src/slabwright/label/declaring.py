@@ -322,8 +322,9 @@ def _sum(group: Sequence[InBowl], weight: Weight | None) -> str:
         if one.weight is None:
             said = f"({one.why_not.rstrip('.') or 'not known'})"
         else:
-            gone = f" less {one.gone_g:.3g} of alcohol" if one.gone_g > 5e-4 else ""
-            said = f"{one.weight.g:.5g}{gone}"
+            said = f"{one.weight.g:.5g}"
+            if one.gone_g > 5e-4:
+                said = f"({said} - {one.gone_g:.3g} of alcohol)"
         by_layer.setdefault((one.layer, one.layer_name), []).append(said)
     parts = [f"{name} {' + '.join(said)} g" for (_, name), said in by_layer.items()]
     whole = " + ".join(parts)

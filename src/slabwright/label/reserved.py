@@ -105,7 +105,6 @@ def reserved_findings(
     for line in found.lines:
         one = line.ingredient
         if one is not None and one.own and one.id not in seen:
-            # of what is ours we hold a table's average, which accuses no pack
             seen.add(one.id)
             yield from _ingredient(found, line, one, rows)
     for number, layer in enumerate(found.poured):
@@ -165,10 +164,11 @@ def _of(one: Ingredient, measure: str) -> float | None:
             if number.kind == "%"
         ]
         return said[0] if said else None
-    row = one.composition
-    if row is None or measure not in _PARTS:
-        return None
-    return 100 * float(sum(row[INDEX[name]] for name in _PARTS[measure]))
+    row, parts = one.composition, _PARTS.get(measure, ())
+    said_by = [one.values[name].source.key for name in parts if name in one.values]
+    if row is None or not any(key.startswith("own-") for key in said_by):
+        return None  # a table's average accuses no pack
+    return 100 * float(sum(row[INDEX[name]] for name in parts))
 
 
 def _breaks(value: float, row: Reserved) -> bool:

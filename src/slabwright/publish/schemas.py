@@ -5,6 +5,7 @@ from typing import Final
 from slabwright.publish.allergens_json import ALLERGENS_FOUND
 from slabwright.publish.compare_json import COMPARISON
 from slabwright.publish.cutting_json import CUTTING
+from slabwright.publish.declaration_json import DECLARATION
 from slabwright.publish.json_schema import (
     DEFS,
     FIGURES,
@@ -106,6 +107,8 @@ _ABOUT: Final = {
     "shopping": "What to buy, in whole packs: buy --json.",
     "comparison": "Two slabs, or two versions of one: compare --json.",
     "allergens": "Allergens of slabs, the way of each, what to ask: allergens --json.",
+    "declaration": "The list of ingredients, and why each stands so: "
+    "declaration --json.",
     "label": "Labels of a slab, by how it is sold, and what is missing: label --json.",
     "printed": "What went on paper, and its record: label --print --json.",
     "stale": "What changed since a label was printed: label --stale --json.",
@@ -130,6 +133,7 @@ def output_schemas() -> dict[str, Schema]:
         "pricing": PRICING,
         "shopping": SHOPPING,
         "allergens": ALLERGENS_FOUND,
+        "declaration": DECLARATION,
         "label": LABELS,
         "printed": PRINTED,
         "stale": STALE,
