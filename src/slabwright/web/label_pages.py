@@ -106,16 +106,21 @@ def write(
     """Write on the card how it is sold, called or dated: at the desk, to be kept."""
     try:
         with acting(request) as visit:
-            _write(visit, card_id, word, value)
+            write_on_card(visit, card_id, word, value)
     except FileError as error:
         with looking(request) as visit:
             return _page(request, visit, card_id, LabelAsk(), error.mistakes, value)
     return RedirectResponse(f"/slabs/{card_id}", status_code=303)
 
 
-def _write(visit: Visit, card_id: int, word: str, value: str) -> None:
+def write_on_card(visit: Visit, card_id: int, word: str, value: str) -> None:
+    """Write a line into the head of the card that stands at the desk.
+
+    Raises:
+        FileError: for a word that is none of these, or a value that says nothing.
+    """
     if word not in SELLING:
-        what = f"'{word:.40}' is no word that a label leans on."
+        what = f"'{word:.40}' is no word that a label or a price leans on."
         raise FileError(Mistake(what, f"One of {', '.join(SELLING)}."))
     at = at_desk(visit, card_id)
     folder = visit.desk.folder
