@@ -81,7 +81,7 @@ def test_what_it_bears_is_written_on_the_card(client: TestClient, slab: int) -> 
 @pytest.mark.parametrize(
     ("word", "value", "said"),
     [("costs", "a lot", "no minutes, kWh or money"), ("costs", "", "nothing to write"),
-     ("tin", "20 cm square", "no word that a label or a price"), ("sold", "from x", "")],
+     ("tin", "20 cm square", "no word that a label leans on, or a price"), ("sold", "from x", "")],
 )  # fmt: skip
 def test_what_says_nothing_is_not_written(
     client: TestClient, slab: int, word: str, value: str, said: str

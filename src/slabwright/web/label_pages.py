@@ -120,7 +120,7 @@ def write_on_card(visit: Visit, card_id: int, word: str, value: str) -> None:
         FileError: for a word that is none of these, or a value that says nothing.
     """
     if word not in SELLING:
-        what = f"'{word:.40}' is no word that a label or a price leans on."
+        what = f"'{word:.40}' is no word that a label leans on, or a price."
         raise FileError(Mistake(what, f"One of {', '.join(SELLING)}."))
     at = at_desk(visit, card_id)
     folder = visit.desk.folder
