@@ -20,7 +20,7 @@ HOSTILE = {
     "no line": "slab X\ntin 20 x 20 x 5 cm\nlayer A\n",
     "an unread line": "slab X\nlayer A\n  100 g caster sugar\n  12..4 g butter\n",
     "nobody knows it": "slab X\nlayer A\n  100 g flurbian moss\n  ends 90 g\n",
-    "no weight": "slab X\nlayer A\n  some flurbian moss\n  ends 90 g\n",
+    "no weight": "slab X\nlayer A\n  3 pieces of flurbian moss\n  ends 90 g\n",
     "far too much": "slab X\nlayer A\n  99999999 kg caster sugar\n",
     "nothing of it": "slab X\nlayer A\n  0 g caster sugar\n",
     "in circles": "slab X\nlayer A\n  10 g B\ncomponent B\n  10 g B\n",

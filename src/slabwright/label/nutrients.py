@@ -246,7 +246,8 @@ def _with_energy(
         low[at] = max(float(low @ more + high @ (factor - more)), 0.0)
         high[at] = float(low[:at] @ factor[:at]) + float(((high - low) * more).max())
         value[at] = (low[at] + high[at]) / 2 if bearing else float(value @ factor)
-    low, high = np.minimum(low, value), np.maximum(high, value)
+    value = np.maximum(value, 0.0)
+    low, high = np.clip(low, 0.0, value), np.maximum(high, value)
     if bearing:
         missing = (*missing, *((name, bearing) for name in ENERGIES))
     return Brings(value, low, high, missing)

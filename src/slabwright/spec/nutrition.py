@@ -141,7 +141,7 @@ def _whole_mass(places: Sequence[LayerFigures]) -> tuple[str, Figure]:
             return why, withheld("g", why)
     masses = [one.mass_out_g.number for one in places]
     if not sum(masses) > 0:
-        return (why := "it weighs nothing"), withheld("g", why)
+        return (why := "no line of it weighs anything"), withheld("g", why)
     lows, highs = zip(*(_ends(one.mass_out_g)[1:] for one in places), strict=True)
     wide = sum(highs) - sum(lows) > 1e-9 * sum(masses)
     said = " + ".join(f"{grams:.5g}" for grams in masses)
