@@ -83,6 +83,91 @@ def test_a_sheet_of_tickets_is_filled_from_where_it_begins() -> None:
     assert words("t.pdf").count("Two Tides") == 6
 
 
+# --- labels --------------------
+
+
+BAR = """slab Lemon Bar
+called lemon curd on shortbread
+tin 30 x 20 x 5 cm
+cut 5 x 4, trim 5 mm
+keep chilled, 3 days
+sold packed here, 3.50, net 40 g
+sold packed for another shop, 3.00, net 40 g
+dated best before, 3 days, bake day counted
+layer Shortbread
+  190 g   plain flour
+  170 g   butter, unsalted
+  85 g    caster sugar
+layer Lemon curd
+  220 g   lemon juice
+  270 g   caster sugar
+  6       eggs, medium
+"""
+HERE = ["--way", "packed here", "--baked", "2026-11-26"]
+
+
+@pytest.fixture
+def bar(sold: Path) -> str:
+    card = sold.parent / "bar.card"
+    card.write_text(BAR, "utf-8")
+    return str(card)
+
+
+def test_a_label_says_all_that_must_be_shown(bar: str) -> None:
+    ran = run("label", bar, *HERE, "--print", "b.pdf", "--size", "70x50",
+              "--item", "12", "--json")  # fmt: skip
+    found = said(ran, "printed")
+    text = words("b.pdf")
+
+    for one in ("Lemon curd on shortbread", "40 g", "Ingredients: sugar, egg",
+                "(wheat flour", "butter (milk)", "Best before: 28 November 2026",
+                "Keep chilled.", "Gannet Steps Bakehouse", "£3.50"):  # fmt: skip
+        assert one in text
+    assert "Nutrition" not in text
+    assert found["record"]["face"]["number"] == "2000000000121"
+    assert found["bars"]["module_mm"] >= 0.264
+    emphasised = {
+        run["text"].strip()
+        for one in found["record"]["face"]["paragraphs"]
+        for run in one["runs"]
+        if run["is_emphasised"]
+    }
+    assert emphasised == {"egg", "wheat", "milk"}
+
+
+def test_nutrition_is_printed_where_it_is_asked(bar: str) -> None:
+    other = ["--way", "packed for another shop", "--baked", "2026-11-26"]
+    size = ["--print", "b.pdf", "--size", "100x80"]
+
+    assert run("label", bar, *HERE, *size, "--nutrition").code == 0
+    assert "Nutrition per 100 g" in words("b.pdf")
+    assert run("label", bar, *other, *size).code == 0
+    assert "Nutrition per 100 g" in words("b.pdf")
+    assert "of which saturates" in words("b.pdf")
+    lifted = [*other, *size, "--unless", "small-and-direct"]
+    assert run("label", bar, *lifted).code == 0
+    assert "Nutrition" not in words("b.pdf")
+
+
+def test_a_label_is_stale_when_its_list_is(bar: str) -> None:
+    run("label", bar, *HERE, "--print", "b.pdf", "--size", "70x50", "--item", "12")
+    assert run("label", bar, "--stale", "b.json").code == 0
+    salted = BAR.replace("85 g    caster", "20 g    fine salt\n  85 g caster")
+    Path(bar).write_text(salted, "utf-8")
+    found = said(run("label", bar, "--stale", "b.json", "--json"), "stale")
+
+    (change,) = found["changes"]
+    assert change.startswith("Ingredients: ")
+    assert change.endswith("not printed: “salt”.")
+
+
+def test_several_ways_are_asked_which(bar: str) -> None:
+    ran = run("label", bar, "--print", "b.pdf", "--size", "60x40")
+
+    assert ran.code == 2
+    assert '--way "packed here", --way "packed for another shop"' in ran.err
+
+
 # --- drafts --------------------
 
 

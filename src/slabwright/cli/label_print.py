@@ -185,7 +185,15 @@ def _draft(found: "Paper", size: "Size", to: Path, *, json: bool) -> bool:
         refused = f"{made.mistake.what} {made.mistake.do}"
     so_far = None if isinstance(made, Refused) else made
     pdf = draft_pdf(
-        Draft(found.label, found.face, found.waited, found.mistakes, so_far, refused)
+        Draft(
+            found.label,
+            found.face,
+            found.waited,
+            found.mistakes,
+            found.asks,
+            so_far,
+            refused,
+        )
     )
     _write(to, pdf)
     if json:

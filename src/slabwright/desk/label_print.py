@@ -5,16 +5,19 @@ from functools import cache
 from hashlib import blake2s
 from importlib.resources import files
 
+from slabwright.desk.declaration import list_of
 from slabwright.desk.label import Asked, Labels, labels_of, number_for
 from slabwright.desk.nutrition import nutrition_for
 from slabwright.errors import FileError, Mistake, Where
 from slabwright.files.folder import Folder
 from slabwright.label.codes import Number
+from slabwright.label.declared import Nation
 from slabwright.label.face import Face, Kind, stale
 from slabwright.label.particulars import Particular
 from slabwright.label.printed import Printed
 from slabwright.label.ways import Selling
 from slabwright.publish.words import money
+from slabwright.spec.declaration import ListOrder
 from slabwright.spec.face import (
     FaceOrder,
     allergen_face,
@@ -23,7 +26,7 @@ from slabwright.spec.face import (
     waited_for,
 )
 from slabwright.spec.face_nutrition import face_rows, piece_words
-from slabwright.spec.label import Label
+from slabwright.spec.label import Label, net_words
 from slabwright.spec.specification import Specification
 
 
@@ -56,6 +59,8 @@ class Paper:
     """Particulars among that."""
     mistakes: tuple[str, ...] = ()
     """What is wrong in the card or the kitchen: what it says may not be all."""
+    asks: tuple[tuple[str, str], ...] = ()
+    """Questions of the list of ingredients: what is open, what to do."""
 
 
 def revisions_of(text: bytes | str, folder: Folder) -> tuple[str, ...]:
@@ -95,17 +100,24 @@ def paper_of(
     if sold is not None and sold.price is not None:
         price = money(sold.price, folder.kitchen.currency)
     order = FaceOrder(kind, price, number, revisions)
+    asks: tuple[tuple[str, str], ...] = ()
+    if kind == "label":
+        where = Nation(label.order.nation, asked.on)
+        found = list_of(spec, folder, ListOrder(where)).declaration
+        order = replace(order, ingredients=found.runs)
+        asks = tuple((f"{one.about}: {one.what}", one.do) for one in found.open)
     if shows_nutrition(label, kind, asked=extras.has_nutrition):
         nutrition = nutrition_for(spec, folder, asked.on, label.order.nation)
-        order = replace(
-            order, nutrition=face_rows(nutrition), piece=piece_words(nutrition)
-        )
+        rows, piece = face_rows(nutrition), piece_words(nutrition)
+        if sold is not None and sold.net_g is not None:
+            piece = piece if piece == net_words(sold.net_g) else ""
+        order = replace(order, nutrition=rows, piece=piece)
     waited = waited_for(label, kind, nutrition=extras.has_nutrition)
     mistakes = tuple(map(str, spec.errors))
     waits = [f"{one.standing.value.capitalize()}: {one.title}." for one in waited]
     waits += [f"A question is open: {one.about}." for one in label.allergens.questions]
     waits += [f"To put right: {one}" for one in mistakes]
-    return Paper(label, face_of(label, order), tuple(waits), waited, mistakes)
+    return Paper(label, face_of(label, order), tuple(waits), waited, mistakes, asks)
 
 
 def compared(

@@ -27,6 +27,8 @@ class Draft:
     """Particulars that are held or missing."""
     mistakes: tuple[str, ...] = ()
     """What is wrong in the card or the kitchen, in words."""
+    asks: tuple[tuple[str, str], ...] = ()
+    """Questions of the list of ingredients: what is open, what to do."""
     made: Fitted | None = None
     """Its letters; None if it doesn't fit its size."""
     refused: str = ""
@@ -61,6 +63,7 @@ def draft_task(draft: Draft) -> dict[str, Any]:
             [question_entry(one) for one in label.allergens.questions],
         )
     )
+    lists.append(("To ask of the list", [(what, (do,)) for what, do in draft.asks]))
     lists.append(("To put right", [(one, ()) for one in draft.mistakes]))
     if draft.refused:
         lists.append(("It would not fit as it is", [(draft.refused, ())]))
