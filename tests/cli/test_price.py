@@ -81,7 +81,8 @@ def test_the_json_says_the_same(shop: Path) -> None:
 
 @pytest.mark.usefixtures("bench")
 def test_without_a_decision_tax_is_asked_and_the_reading_is_no_rate() -> None:
-    out = run("price", TIDES).out
+    # The demonstration shop decided about tax on 5 January 2026.
+    out = run("price", TIDES, "--on", "2026-01-04").out
     assert "Asked: Tax is not decided" in out
     assert "Left of each" not in out
     reading = run("price", "--reading").out

@@ -98,6 +98,18 @@ def test_more_trays_share_what_is_told_by_the_batch() -> None:
     assert parts(one)["overheads"] == 0.2
 
 
+def test_what_a_further_tray_adds_is_asked_where_it_is_not_told() -> None:
+    def found(step: str, trays: int) -> list[str]:
+        body = f"  1000 g plain flour\n  rub in   {step}\n"
+        row = counter(card(SOLD, *TOLD[1:], body=body), trays=trays).rows[0]
+        return [lack.what for lack in row.offer.costed.lacking]
+
+    assert found("20 min hands", 1) == []
+    assert found("20 min hands + 0 a tray", 4) == []
+    (what,) = found("20 min hands", 4)
+    assert "further tray adds to rub in" in what
+
+
 def test_hands_come_from_steps_and_lines_together() -> None:
     body = "  1000 g plain flour\n  rub in   18-22 min hands + 4 a tray\n"
     one = counter(card(SOLD, "costs 6 min hands, wash", body=body)).rows[0]

@@ -112,12 +112,13 @@ def _charged(offer: Offer, manner: Manner) -> Iterator[str]:
         yield from item(f"Asked: {charged.tax.why} {charged.tax.do}", manner)
         return
     rule = charged.tax.rule
-    said = f"  tax, {rate_text(rule.rate)}: {rule.reason}, from {rule.from_day}"
+    head, why = f"tax, {rate_text(rule.rate)}", f"{rule.reason}, from {rule.from_day}"
     if charged.tax_in_it.known:
-        yield _row(said, words.bare_money(charged.tax_in_it.value), manner)
+        yield _row(f"  {head}", words.bare_money(charged.tax_in_it.value), manner)
+        yield from _indented(why, manner)
         yield _money_row("  without tax", charged.net, manner)
     else:
-        yield from textwrap.wrap(said, manner.columns, subsequent_indent="    ")
+        yield from item(f"{head}: {why}", manner)
     if charged.tax.rate:
         yield _money_row("  wholesale floor, with tax", charged.floor_price, manner)
     if charged.per_100g.known:
@@ -260,6 +261,11 @@ def _named(row: Row) -> str:
     how = way_of_offer(row.offer)
     is_only = len(row.before.offers) == 1
     return row.before.name if is_only else f"{row.before.name}, {how}"
+
+
+def _indented(text: str, manner: Manner) -> list[str]:
+    room = manner.columns - 13
+    return [f"    {line}" for line in textwrap.wrap(text, room)]
 
 
 def _bare(figure: Figure) -> str:

@@ -125,6 +125,7 @@ def bearing_of(
             parts.append(found)
         else:
             lacking.append(found)
+    lacking += _lacking_trays(spec, trays)
     parts += _moneys(told, trays, currency)
     lacking += _lacking_money(told)
     oven = _total(_of_told(told, "oven", trays))
@@ -227,6 +228,19 @@ def _steps(spec: Specification) -> Iterator[tuple[str, Step]]:
             yield from ((block.file, step) for step in block.steps)
     for head in (*spec.card.head, *([spec.card.finish] if spec.card.finish else [])):
         yield from ((head.file, step) for step in head.steps)
+
+
+def _lacking_trays(spec: Specification, trays: int) -> Iterator[Lacking]:
+    """Steps that don't say what a further tray adds, where several are made."""
+    silent = dict.fromkeys(
+        step.does
+        for _, step in _steps(spec)
+        if step.hands_minutes is not None and step.hands_a_tray_minutes is None
+    )
+    if trays > 1 and silent:
+        what = f"what a further tray adds to {', '.join(silent)} is not told"
+        do = "Write 22 min hands + 4 a tray behind the step; + 0 if it adds none."
+        yield Lacking("hands", what, do)
 
 
 def _of_told(
