@@ -1,6 +1,7 @@
 """What must be shown: the table itself, and how each thing stands."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -118,6 +119,14 @@ def test_only_its_own_exception_lifts_a_need(
         assert (one.standing is Standing.NOT_ASKED) is is_lifted
         if one.need is Need.UNLESS and is_lifted:
             assert "; here: " in one.why
+
+
+def test_what_one_of_the_four_asks_is_not_asked_of_them_all() -> None:
+    row = replace(table()[0], nations=("Scotland", "EU"))
+
+    assert [nation for nation in NATIONS if row.holds_in(nation)] == ["Scotland", "EU"]
+    four = replace(row, nations=("England", "Wales", "Scotland", "Northern Ireland"))
+    assert four.holds_in(UNITED_KINGDOM)
 
 
 def test_what_is_not_known_to_be_lifted_stands() -> None:

@@ -1,11 +1,13 @@
 """A label in a terminal: what stands on it, and what must not."""
 
 import re
+from dataclasses import replace
 
 import pytest
 from tests.spec.labelled import DAY, card, label, worked_out
 
 from slabwright.desk.label import Asked
+from slabwright.label.allergens import State, Trace
 from slabwright.label.codes import Number
 from slabwright.label.particulars import Standing, Stated
 from slabwright.publish.label import asked_lines, is_draft, label_text, summary
@@ -39,6 +41,17 @@ def test_beside_a_list_of_ingredients_no_second_list_of_allergens_stands() -> No
     assert "Contains" not in drafted(with_inside("packed here", inside))
     assert "Ingredients: flour" in drafted(with_inside("packed here", inside))
     assert "Contains wheat and milk" in drafted(with_inside("packed here", {}))
+
+
+def test_a_supplier_s_warning_stands_beside_the_list() -> None:
+    one = with_inside("packed here", {"ingredients": Stated("Ingredients: flour")})
+    trace = Trace("sesame", State.MAY_CONTAIN, ("Base",), "", "sugar", "", "a pack")
+    known = replace(one.allergens, traces=(*one.allergens.traces, trace))
+    warned = replace(one, allergens=known)
+
+    assert "\n  May contain sesame, by its suppliers\n" in f"{drafted(warned)}\n"
+    assert "Contains" not in drafted(warned)
+    assert "May contain" not in drafted(one)
 
 
 def test_of_absence_no_label_speaks() -> None:

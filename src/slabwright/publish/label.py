@@ -2,6 +2,7 @@
 
 import textwrap
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from slabwright.label.codes import Number
@@ -11,7 +12,7 @@ from slabwright.publish import words
 from slabwright.publish.allergens import question_lines
 from slabwright.publish.money_rows import item, title
 from slabwright.publish.terminal import Manner, watch_text
-from slabwright.spec.label import FOOT, Label
+from slabwright.spec.label import FOOT, Label, warned_words
 from slabwright.spec.label_net import NET_FOOT, NetFigures
 
 _MARKS: Final = {
@@ -106,9 +107,7 @@ def _label(
 ) -> Iterator[str]:
     yield ""
     yield manner.bold("The label, a draft" if is_draft(label) else "The label")
-    there = {one.name: one for one in label.particulars if one.what}
-    if "ingredients" in there or not _is_any(label):
-        there.pop("allergens", None)  # they are set apart in the list
+    there = on_label(label)
     for name in ("name", "ingredients", "allergens", "quid", "net_quantity", "date"):
         if name in there:
             yield from item(_line(there[name]), manner)
@@ -140,9 +139,19 @@ def _counted(label: Label, manner: Manner) -> Iterator[str]:
             )
 
 
-def _is_any(label: Label) -> bool:
-    """Whether one of the 14 is in it or warned of: of absence no label speaks."""
-    return bool(label.allergens.in_it or label.allergens.may_contain)
+def on_label(label: Label) -> dict[str, Particular]:
+    """What stands on the label itself, by its name.
+
+    Beside a list of ingredients, in which they are set apart, only what suppliers warn
+    of stands; and of absence no label speaks.
+    """
+    there = {one.name: one for one in label.particulars if one.what}
+    warned = warned_words(label.allergens)
+    if "allergens" in there and "ingredients" in there and warned:
+        there["allergens"] = replace(there["allergens"], what=warned)
+    elif "ingredients" in there or not (label.allergens.in_it or warned):
+        there.pop("allergens", None)
+    return there
 
 
 def _line(one: Particular) -> str:

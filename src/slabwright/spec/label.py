@@ -179,12 +179,19 @@ def contains_words(allergens: SlabAllergens) -> str:
     said: list[str] = []
     if allergens.in_it:
         said.append(f"contains {allergen_words(allergens.in_it, 'and')}")
-    if allergens.may_contain:
-        warned = allergen_words(allergens.may_contain, "and")
-        said.append(f"may contain {warned}, by its suppliers")
+    if warned := warned_words(allergens):
+        said.append(warned)
     if not said:
         said.append("none of the 14 is known to be in it")
     return "; ".join(said)
+
+
+def warned_words(allergens: SlabAllergens) -> str:
+    """What suppliers warn of; empty if none of them does."""
+    if not allergens.may_contain:
+        return ""
+    names = allergen_words(allergens.may_contain, "and")
+    return f"may contain {names}, by its suppliers"
 
 
 def _by_the_piece(order: LabelOrder, sold: Sold | None) -> bool:

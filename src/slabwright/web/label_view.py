@@ -6,7 +6,7 @@ from typing import Final
 
 from slabwright.label.codes import Number
 from slabwright.label.particulars import Need, Particular, Standing
-from slabwright.publish.label import is_draft, summary
+from slabwright.publish.label import is_draft, on_label, summary
 from slabwright.spec.label import Label
 
 _SHOWN: Final = (
@@ -54,7 +54,7 @@ class LabelView:
     @property
     def paper(self) -> Iterator[tuple[str, str, bool]]:
         """What stands on the label: which, its words, whether they are held."""
-        there = {one.name: one for one in self.label.particulars if one.what}
+        there = on_label(self.label)
         for name in _SHOWN:
             one = there.get(name)
             if one is None or (name == "lot" and self.label.mark is not None):
