@@ -11,10 +11,10 @@ from slabwright.errors import FileError, Mistake, Where
 
 if TYPE_CHECKING:
     from slabwright.desk.label import Asked
+    from slabwright.desk.label_paper import Done, PaperAsked
     from slabwright.desk.label_print import Numbered, Paper
     from slabwright.label.face import Kind
     from slabwright.label.printed import Printed
-    from slabwright.label.sheet import Laid, Size
 
 PrintOption = Annotated[
     Path | None, typer.Option("--print", help="Print it: write this PDF.")
@@ -55,8 +55,6 @@ StaleOption = Annotated[
     Path | None,
     typer.Option("--stale", help="What changed since this record was printed."),
 ]
-_TICKET_SIZE = "90x60"
-"""Our own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +78,16 @@ class Printing:
     def is_asked(self) -> bool:
         """Whether anything of it was."""
         return self != Printing()
+
+    @property
+    def paper_asked(self) -> "PaperAsked":
+        """The paper alone."""
+        from slabwright.desk.label_paper import PaperAsked
+
+        return PaperAsked(
+            self.size, self.sheet, self.paper, self.margins, self.gaps, self.start,
+            self.copies,
+        )  # fmt: skip
 
     @property
     def kind(self) -> "Kind":
@@ -116,155 +124,76 @@ def printed(
     if printing.is_ticket and printing.is_allergen_card:
         what = "A ticket and an allergen card are two papers."
         raise FileError(Mistake(what, "Ask for one of the two.", Where(field="ticket")))
+    from slabwright.desk.label_paper import done
     from slabwright.desk.label_print import Extras, paper_of
+    from slabwright.publish.print.record import done_json, printed_json
 
-    found = paper_of(
+    paper = paper_of(
         spec, opened.folder, asked, printing.kind, _revisions(card, opened),
         Extras(numbered, printing.has_nutrition),
     )  # fmt: skip
-    if printing.is_allergen_card:
-        return _allergen_card(found, asked, printing, json=json)
-    size, pages = _laid(printing)
-    if found.waits:
-        return _draft(found, size, printing.to, json=json)
-    _label(found, size, pages, (asked, numbered, printing), json=json)
+    found = done(paper, printing.paper_asked, asked.on)
+    to = printing.to
+    _write(to, found.pdf)
+    if found.is_draft:
+        _tell_draft(paper, found, to, json=json)
+        return True
+    record = _record(paper, asked, numbered, found)
+    beside = Path(f"{to}.json") if to.suffix == ".json" else to.with_suffix(".json")
+    _write(beside, desk.json_text(printed_json(record)).encode())
+    if json:
+        desk.print_json(done_json((str(to), str(beside)), (), record, _bars(found)))
+        return False
+    _tell(paper, found, to)
+    typer.echo(f"wrote {beside}: what was printed; later: --stale {beside}")
     return False
 
 
-def _label(
-    found: "Paper",
-    size: "Size",
-    pages: "Laid",
-    asked: "tuple[Asked, Numbered, Printing]",
-    *,
-    json: bool,
-) -> None:
-    from slabwright.publish.print.fit import Refused, fitted
-    from slabwright.publish.print.pdf import labels_pdf
+def _tell(paper: "Paper", found: "Done", to: Path) -> None:
+    face, made = paper.face, found.made
+    if made is None:
+        typer.echo(f"wrote {to}: allergens of {face.slab}")
+        count = len(paper.label.allergens.questions)
+        if count:
+            many = "" if count == 1 else "s"
+            typer.echo(f"{count} question{many} open; they stand on it.")
+        return
+    count, on = found.pages.count, len(found.pages.places)
+    kind = f"{count} {face.kind}{'' if count == 1 else 's'} of {found.size.words}"
+    typer.echo(f"wrote {to}: {kind} on {on} page{'' if on == 1 else 's'}")
+    least = f"at least {face.least_x_mm:g} mm"
+    typer.echo(f"A small x stands {made.x_mm:g} mm high; {least}.")
+    bars = _bars(found)
+    if bars is not None:
+        module_mm, high_mm, uncut_mm = bars
+        cut = ""
+        if high_mm < uncut_mm - 0.01:
+            cut = f", cut from {uncut_mm:.1f}: a till reads them from fewer sides"
+        sizes = f"a module of {module_mm:g} mm, {high_mm:.1f} mm high{cut}"
+        typer.echo(f"Bars: {sizes}. Their sizes are from memory: try one at your till.")
+
+
+def _tell_draft(paper: "Paper", found: "Done", to: Path, *, json: bool) -> None:
     from slabwright.publish.print.record import done_json
 
-    made = fitted(found.face, size)
-    if isinstance(made, Refused):
-        raise FileError(made.mistake)
-    order, numbered, printing = asked
-    to = printing.to or Path("label.pdf")
-    _write(to, labels_pdf(made, pages))
-    record = _record(found, order, numbered, size, pages.count, made.x_mm)
-    beside = _write_record(to, record)
     if json:
-        bars = None
-        if made.module_mm and made.bars_mm and made.bars_usual_mm:
-            bars = (made.module_mm, made.bars_mm, made.bars_usual_mm)
-        desk.print_json(done_json((str(to), str(beside)), (), record, bars))
+        desk.print_json(done_json((str(to),), paper.waits, None))
         return
-    many = "" if pages.count == 1 else "s"
-    on = len(pages.places)
-    kind = f"{pages.count} {found.face.kind}{many} of {size.words}"
-    typer.echo(f"wrote {to}: {kind} on {on} page{'' if on == 1 else 's'}")
-    least = f"at least {found.face.least_x_mm:g} mm"
-    typer.echo(f"A small x stands {made.x_mm:g} mm high; {least}.")
-    if made.module_mm is not None and made.bars_mm is not None:
-        cut = ""
-        if made.bars_usual_mm and made.bars_mm < made.bars_usual_mm - 0.01:
-            cut = (
-                f", cut from {made.bars_usual_mm:.1f}: a till reads them from fewer "
-                "sides"
-            )
-        sizes = f"a module of {made.module_mm:g} mm, {made.bars_mm:.1f} mm high{cut}"
-        typer.echo(f"Bars: {sizes}. Their sizes are from memory: try one at your till.")
-    typer.echo(f"wrote {beside}: what was printed; later: --stale {beside}")
+    typer.echo(f"wrote {to}: a draft, no {paper.face.kind}; it waits for an answer")
+    for one in paper.waits:
+        typer.echo(f"  {one}")
+    if found.refused:
+        typer.echo("  It would not fit as it is.")
 
 
-def _draft(found: "Paper", size: "Size", to: Path, *, json: bool) -> bool:
-    from slabwright.publish.print.draft import Draft, draft_pdf
-    from slabwright.publish.print.fit import Refused, fitted
-
-    made = fitted(found.face, size)
-    refused = ""
-    if isinstance(made, Refused):
-        refused = f"{made.mistake.what} {made.mistake.do}"
-    so_far = None if isinstance(made, Refused) else made
-    pdf = draft_pdf(
-        Draft(
-            found.label,
-            found.face,
-            found.waited,
-            found.mistakes,
-            found.asks,
-            so_far,
-            refused,
-        )
-    )
-    _write(to, pdf)
-    if json:
-        from slabwright.publish.print.record import done_json
-
-        desk.print_json(done_json((str(to),), found.waits, None))
-    else:
-        typer.echo(f"wrote {to}: a draft, no {found.face.kind}; it waits for an answer")
-        for one in found.waits:
-            typer.echo(f"  {one}")
-        if refused:
-            typer.echo("  It would not fit as it is.")
-    return True
-
-
-def _allergen_card(
-    found: "Paper", asked: "Asked", printing: Printing, *, json: bool
-) -> bool:
-    from slabwright.files.paper_size import read_size
-    from slabwright.publish.print.allergen_card import allergen_card_pdf
-
-    to = printing.to or Path("allergens.pdf")
-    paper = read_size(printing.size or printing.paper or "A4")
-    allergens = found.label.allergens
-    _write(
-        to,
-        allergen_card_pdf(
-            allergens, asked.on, found.face.revisions, found.face.name, paper
-        ),
-    )
-    from slabwright.desk.label_print import Numbered
-
-    record = _record(found, asked, Numbered(), paper, 1, None)
-    beside = _write_record(to, record)
-    if json:
-        from slabwright.publish.print.record import done_json
-
-        desk.print_json(done_json((str(to), str(beside)), (), record))
-        return False
-    typer.echo(f"wrote {to}: allergens of {found.face.slab}")
-    if allergens.questions:
-        count = len(allergens.questions)
-        typer.echo(
-            f"{count} question{'' if count == 1 else 's'} open; they stand on it."
-        )
-    typer.echo(f"wrote {beside}: what was printed; later: --stale {beside}")
-    return False
-
-
-def _laid(printing: Printing) -> "tuple[Size, Laid]":
-    from slabwright.files.paper_size import AskedSheet, read_sheet, read_size
-    from slabwright.label.sheet import laid
-
-    size = read_size(printing.size) if printing.size else None
-    if size is None and printing.is_ticket and not printing.sheet:
-        size = read_size(_TICKET_SIZE)
-    asked = AskedSheet(printing.sheet, printing.paper, printing.margins, printing.gaps)
-    if not asked.is_asked:
-        if printing.paper:
-            what = "A paper is of a sheet, and no sheet is asked for."
-            raise FileError(Mistake(what, "Add --sheet 3x7.", Where(field="paper")))
-        if size is None:
-            what = "Nothing says how large the label is."
-            do = "Measure it: --size 60x40, or a sheet of them: --sheet 3x7."
-            raise FileError(Mistake(what, do, Where(field="size")))
-        copies = 1 if printing.copies is None else printing.copies
-        return size, laid(size, copies, None, printing.start)
-    size, sheet = read_sheet(asked, size)
-    full = max(sheet.count - printing.start + 1, 1)
-    count = full if printing.copies is None else printing.copies
-    return size, laid(size, count, sheet, printing.start)
+def _bars(found: "Done") -> tuple[float, float, float] | None:
+    """Width of a module, height of the bars, and their height uncut [mm]."""
+    made = found.made
+    if made is None:
+        return None
+    sizes = (made.module_mm, made.bars_mm, made.bars_usual_mm)
+    known = [one for one in sizes if one is not None]
+    return (known[0], known[1], known[2]) if len(known) == len(sizes) else None
 
 
 def _compared(
@@ -287,39 +216,34 @@ def _compared(
 
 
 def _revisions(card: str, opened: desk.Opened) -> tuple[str, ...]:
-    from slabwright.desk.label_print import revisions_of
+    from slabwright.desk.label_print import card_revision, larder_revision
 
     path = Path(card)
     is_file = card != "-" and path.is_file()
-    return revisions_of(
-        path.read_bytes() if is_file else opened.read.text, opened.folder
-    )
+    text = path.read_bytes() if is_file else opened.read.text.encode()
+    home = opened.folder.path
+    larder = home / "larder.yaml" if home is not None else None
+    own = b""
+    if larder is not None and larder.is_file():
+        try:
+            own = larder.read_bytes()
+        except OSError:
+            own = b"can't be read"  # which the folder's own mistakes tell
+    return card_revision(text), larder_revision(own)
 
 
 def _record(
-    found: "Paper",
-    asked: "Asked",
-    numbered: "Numbered",
-    size: "Size",
-    copies: int,
-    x_mm: float | None,
+    paper: "Paper", asked: "Asked", numbered: "Numbered", found: "Done"
 ) -> "Printed":
     from slabwright.label.printed import FORMAT, Printed
 
     return Printed(
-        FORMAT, asked.on, found.face, found.label.order.nation, asked.made,
+        FORMAT, asked.on, paper.face, paper.label.order.nation, asked.made,
         asked.frozen, asked.thawed, asked.unless, asked.surface_cm2, numbered.item,
-        numbered.code, numbered.value, bool(found.face.nutrition), size.width_mm,
-        size.height_mm, copies, x_mm,
+        numbered.code, numbered.value, bool(paper.face.nutrition),
+        found.size.width_mm, found.size.height_mm, found.pages.count,
+        found.made.x_mm if found.made else None,
     )  # fmt: skip
-
-
-def _write_record(to: Path, record: "Printed") -> Path:
-    beside = Path(f"{to}.json") if to.suffix == ".json" else to.with_suffix(".json")
-    from slabwright.publish.print.record import printed_json
-
-    _write(beside, desk.json_text(printed_json(record)).encode())
-    return beside
 
 
 def _write(path: Path, data: bytes) -> None:

@@ -63,16 +63,18 @@ class Paper:
     """Questions of the list of ingredients: what is open, what to do."""
 
 
-def revisions_of(text: bytes | str, folder: Folder) -> tuple[str, ...]:
-    """Which text of the card and which larder this is: beginnings of fingerprints."""
-    data = text.encode() if isinstance(text, str) else text
-    own = b""
-    if folder.path is not None and (folder.path / "larder.yaml").is_file():
-        try:
-            own = (folder.path / "larder.yaml").read_bytes()
-        except OSError:
-            own = b"can't be read"  # which the folder's own mistakes tell
-    return f"card {_print_of(data)}", f"larder {_print_of(_larder() + own)}"
+def card_revision(text: bytes) -> str:
+    """Which text of a card this is: the beginning of its fingerprint."""
+    return f"card {_print_of(text)}"
+
+
+def larder_revision(own: bytes) -> str:
+    """Which larder: the beginning of the fingerprint of every table of it.
+
+    Args:
+        own: the kitchen's own larder file; empty without one.
+    """
+    return f"larder {_print_of(_larder() + own)}"
 
 
 def paper_of(
