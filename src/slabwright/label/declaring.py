@@ -344,7 +344,9 @@ def _layers(
         own = [line for line in lines if line.layer == number]
         if not own:
             continue
-        inside = in_order(maker.entries(own, number))
+        inside = in_order(
+            [part for part in maker.entries(own, number) if not _is_gone(part)]
+        )
         weight, said = _layer_weight(one, inside, is_weighed=is_weighed)
         shown = named(one.name, (), [part.named for part in inside])
         found.append(
@@ -355,6 +357,12 @@ def _layers(
             )
         )  # fmt: skip
     return in_order(found)
+
+
+def _is_gone(one: Entry) -> bool:
+    """Whether it is added water of which nothing is left in its layer."""
+    is_water = any(line.is_water for line in one.lines)
+    return is_water and one.weight is not None and not one.weight.g > 0
 
 
 def _layer_weight(
