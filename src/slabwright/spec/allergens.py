@@ -21,7 +21,8 @@ from slabwright.spec.specification import LayerFigures, Specification
 
 ALL_14: Final = "any of the 14"
 _NO_FOOD: Final = frozenset(
-    "slab tin cut keep sold dated costs proved kind into ends loses deep density".split()
+    "slab tin cut keep sold dated costs proved kind into ends loses deep "
+    "density".split()
 )
 """Words of a card that bring nothing into a slab."""
 _MANY: Final = 12
