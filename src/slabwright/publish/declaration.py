@@ -50,7 +50,8 @@ def summary(found: IngredientList) -> str:
     """How it stands in one sentence."""
     one = found.declaration
     held = "; ".join(filter(None, (one.held, found.quid_held)))
-    names = words.counted(len(one.bought), "ingredient")
+    distinct = {each.named.text.casefold() for each in one.bought}
+    names = words.counted(len(distinct), "ingredient")
     if held:
         return f"{names}. Held: {held}."
     return f"{names}; no question open."
