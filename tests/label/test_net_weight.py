@@ -18,6 +18,7 @@ from slabwright.label.net_weight import (
     MOST_G,
     NONE_SHARE,
     SHORT_SHARE,
+    at_least,
     band_of,
     bands,
     limit_factor,
@@ -272,6 +273,16 @@ def test_a_computed_spread_of_pieces() -> None:
     # one of 100 is crumbs: nothing of the average system holds
     assert proposed_for_spread(75, lambda _: 0.01).nominal_g is None
     assert proposed_for_spread(75, lambda _: 0.01).decided_by == "NET-03"
+
+
+@given(st.floats(0, 30_000), st.integers(0, 3))
+def test_a_lower_limit_is_never_told_higher_than_it_is(
+    grams: float, places: int
+) -> None:
+    told = float(at_least(grams, places))
+
+    assert told <= grams + 1e-6
+    assert grams - told <= 10.0**-places + 1e-6
 
 
 @pytest.mark.parametrize("bad", [nan, inf, -inf, 0, -1, 25_000.1, 1e9])

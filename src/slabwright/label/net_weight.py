@@ -232,9 +232,9 @@ def proposed(one: Weighed) -> Proposal:
     nominal, rule = _largest(one.mean_at_least_g, broken)
     reasons = {
         "NET-05": _ENDS,
-        "NET-01": f"the mean is at least {one.mean_at_least_g:.1f} g",
-        "NET-02": f"97.5 % of pieces are at least {short:.1f} g",
-        "NET-03": f"the lightest of 1,000 is at least {far:.1f} g",
+        "NET-01": f"the mean is at least {at_least(one.mean_at_least_g, 1)} g",
+        "NET-02": f"97.5 % of pieces are at least {at_least(short, 1)} g",
+        "NET-03": f"the lightest of 1,000 is at least {at_least(far, 1)} g",
     }
     sure = "" if rule == "NET-05" else "with 95 % confidence "
     return Proposal(nominal, rule, f"{sure}{reasons[rule]}", one.count < FEW)
@@ -259,11 +259,20 @@ def proposed_for_spread(mean_g: float, below: Callable[[float], float]) -> Propo
     nominal, rule = _largest(mean_g, broken)
     reasons = {
         "NET-05": _ENDS,
-        "NET-01": f"the mean is {mean_g:.1f} g",
+        "NET-01": f"the mean is {at_least(mean_g, 1)} g",
         "NET-02": "2.5 % of pieces would be short by more than the tolerable error",
         "NET-03": "one of 1,000 would be short by more than twice that",
     }
     return Proposal(nominal, rule, reasons[rule], is_few=False)
+
+
+def at_least(grams: float, places: int) -> str:
+    """A lower limit with so many decimals, never rounded above itself.
+
+    >>> at_least(73.998, 2), at_least(74, 1)
+    ('73.99', '74.0')
+    """
+    return f"{floor(grams * 10**places + 1e-6) / 10**places:.{places}f}"
 
 
 def _largest(most_g: float, broken: Callable[[float], str]) -> tuple[float | None, str]:

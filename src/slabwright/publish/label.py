@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Final
 
 from slabwright.label.codes import Number
+from slabwright.label.net_weight import at_least
 from slabwright.label.particulars import Need, Particular, Standing
 from slabwright.label.ways import Selling
 from slabwright.publish import words
@@ -169,7 +170,7 @@ def net_weight_text(found: NetFigures, manner: Manner) -> str:
         (
             "Mean",
             f"{found.mean_g.number:.2f} g, with 95 % confidence at least "
-            f"{found.weighed.mean_at_least_g:.2f} g",
+            f"{at_least(found.weighed.mean_at_least_g, 2)} g",
         ),
         ("Spread", f"{found.deviation_g.number:.2f} g, {found.deviation_g.sum}"),
         ("Lightest", f"{found.lightest_g.number:g} g"),

@@ -11,6 +11,7 @@ from slabwright.label.net_weight import (
     Proposal,
     Rule,
     Weighed,
+    at_least,
     proposed,
     proposed_for_spread,
     rules_on,
@@ -155,7 +156,8 @@ def _spread(spec: Specification) -> Spread | None:
 def _sum(proposal: Proposal, least_g: float, pieces: int) -> str:
     nominal = proposal.nominal_g or 0.0
     error_g = tolerable_error_g(nominal) or 0.0
-    of = f"{pieces} × {least_g:.1f} g" if pieces > 1 else f"{least_g:.1f} g"
+    each = at_least(least_g, 1)
+    of = f"{pieces} × {each} g" if pieces > 1 else f"{each} g"
     return (
         f"{of} on average at least; tolerable error of {nominal:g} g is {error_g:g} g; "
         f"one gram more and {proposal.why or 'a rule breaks'} ({proposal.decided_by})"
