@@ -56,6 +56,7 @@ def test_nobody_is_shut_out(
     for number in (worst, good):
         for stop in ("", "/scale", "/sheet", "/trials", "/trials/1",
                      "/trials?beside=1&beside=2", "/photos", "/allergens", "/label",
+                     "/nutrition",
                      "/label?way=packed+here&baked=2026-11-26&surface=x"):  # fmt: skip
             look(seen, f"/slabs/{number}{stop}", width)
     for path in ("/slabs", "/slabs?find=zzz", "/start", "/larder", "/larder?find=buter",

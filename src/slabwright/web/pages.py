@@ -10,6 +10,7 @@ from slabwright.web import (
     api,
     api_kitchen,
     api_label,
+    api_nutrition,
     buying_costs,
     buying_list,
     buying_pages,
@@ -21,6 +22,7 @@ from slabwright.web import (
     label_print_pages,
     larder_pages,
     moving_pages,
+    nutrition_pages,
     own_adding,
     own_pages,
     photo_pages,
@@ -50,6 +52,7 @@ def add_to(app: FastAPI) -> None:
         sheet_pages,
         label_pages,
         label_print_pages,
+        nutrition_pages,
         price_pages,
         work_pages,
         photo_pages,
@@ -67,6 +70,7 @@ def add_to(app: FastAPI) -> None:
         api,
         api_kitchen,
         api_label,
+        api_nutrition,
         editing_api,
     ):
         app.include_router(owner.router)
