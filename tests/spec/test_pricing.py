@@ -110,6 +110,15 @@ def test_what_a_further_tray_adds_is_asked_where_it_is_not_told() -> None:
     assert "further tray adds to rub in" in what
 
 
+def test_costs_that_stand_in_a_layer_are_not_lost() -> None:
+    body = "  1000 g plain flour\n  costs 0.40 a box\n  costs 24 min hands\n"
+    one = offer(card(SOLD, *TOLD, body=body))
+    (lack,) = one.costed.lacking
+    assert lack.what == "'costs 0.40 a box' is taken for a step"
+    # The minutes are understood where they stand: 60 + 24 of them.
+    assert parts(one)["hands"] == pytest.approx(84 / 60 * 15.20 / 20)
+
+
 def test_hands_come_from_steps_and_lines_together() -> None:
     body = "  1000 g plain flour\n  rub in   18-22 min hands + 4 a tray\n"
     one = counter(card(SOLD, "costs 6 min hands, wash", body=body)).rows[0]
@@ -210,6 +219,11 @@ def test_a_decision_that_cannot_be_read_is_not_passed_over() -> None:
 def test_a_card_without_a_cut_sells_its_tray_and_no_piece() -> None:
     tray = offer(card(*TOLD, cut=""))
     assert tray.costed.unit == "a tray"
+    # How many pieces are wrapped is not known: 24.72 / 0.94, and the wrap is named.
+    assert tray.costed.cost.number == pytest.approx(24.72 / 0.94)
+    assert [lack.what for lack in tray.costed.lacking] == [
+        "how many pieces are wrapped is not known"
+    ]
     piece = offer(card(SOLD, *TOLD, cut=""))
     assert not piece.costed.cost.known
     assert "no cut" in piece.kept.left.sum

@@ -135,7 +135,7 @@ def rate_text(rate: Fraction | None) -> str:
 
 def share_text(share: Fraction) -> str:
     """A share in per cent, as short as it is."""
-    return f"{float(share) * 100:.6g}%"
+    return f"{float(share) * 100:.5g}%"
 
 
 def without_tax(price: Fraction, rate: Fraction) -> Fraction:

@@ -125,7 +125,7 @@ def bearing_of(
             parts.append(found)
         else:
             lacking.append(found)
-    lacking += _lacking_trays(spec, trays)
+    lacking += [*_lacking_trays(spec, trays), *_misplaced(spec)]
     parts += _moneys(told, trays, currency)
     lacking += _lacking_money(told)
     oven = _total(_of_told(told, "oven", trays))
@@ -241,6 +241,15 @@ def _lacking_trays(spec: Specification, trays: int) -> Iterator[Lacking]:
         what = f"what a further tray adds to {', '.join(silent)} is not told"
         do = "Write 22 min hands + 4 a tray behind the step; + 0 if it adds none."
         yield Lacking("hands", what, do)
+
+
+def _misplaced(spec: Specification) -> Iterator[Lacking]:
+    """Lines that look like costs and stand where they are steps."""
+    for _, step in _steps(spec):
+        if step.misread == "costs":
+            what = f"'{step.text}' is taken for a step"
+            do = "Write costs above the first layer."
+            yield Lacking("overheads", what, do)
 
 
 def _of_told(

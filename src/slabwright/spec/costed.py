@@ -50,13 +50,15 @@ class _Sale:
     pieces: int
     in_sale: int
     is_boxed: bool
+    is_cut: bool
+    """Whether how many pieces there are is known at all."""
 
     def of(self, per: str, likely: Likely) -> Likely:
         """What is borne by the tray, the piece or the box, for one sale."""
         if per == "tray":
             return likely.times(Fraction(self.in_sale, self.pieces))
         if per == "piece":
-            return likely.times(Fraction(self.in_sale))
+            return likely.times(Fraction(self.in_sale)) if self.is_cut else NOTHING
         return likely if self.is_boxed else NOTHING
 
     def sum(self, bearing: Bearing, keys: Sequence[Key] | None = None) -> Likely:
@@ -88,7 +90,7 @@ def costed(
     lacking = (*bearing.lacking, *_lacking_wrap(bearing, sale))
     bears = Bears(
         bearing.per("tray").value,
-        bearing.per("piece").value,
+        bearing.per("piece").value if sale.is_cut else Fraction(0),
         sale.of("box", bearing.per("box")).value,
         sale.pieces,
         sale.in_sale,
@@ -140,10 +142,10 @@ def money_figure(likely: Likely, currency: str, said: str) -> Figure:
 def _sale(cut: CutFigures | None, sold: Sold | None) -> _Sale:
     pieces = cut.cutting.pieces if cut else 1
     if sold is None:
-        return _Sale(pieces, 1, is_boxed=False)
+        return _Sale(pieces, 1, is_boxed=False, is_cut=cut is not None)
     is_boxed = sold.pieces is not None or sold.is_whole_tray or sold.way in _BOXED
     in_sale = pieces if sold.is_whole_tray else sold.pieces or 1
-    return _Sale(pieces, in_sale, is_boxed)
+    return _Sale(pieces, in_sale, is_boxed, cut is not None)
 
 
 def _lacking_wrap(bearing: Bearing, sale: _Sale) -> Iterator[Lacking]:
@@ -152,6 +154,9 @@ def _lacking_wrap(bearing: Bearing, sale: _Sale) -> Iterator[Lacking]:
     if pers == {"box"} and not sale.is_boxed:
         do = "Write costs 0.11 a piece."
         yield Lacking("packaging", "what a loose piece is wrapped in is not told", do)
+    if "piece" in pers and not sale.is_cut:
+        what = "how many pieces are wrapped is not known"
+        yield Lacking("packaging", what, "Write how it is cut: cut 5 x 4.")
 
 
 def _parts(
@@ -162,6 +167,7 @@ def _parts(
     for key, name in PART_NAMES.items():
         mine = [part for part in bearing.parts if part.key == key]
         mine = [part for part in mine if part.per != "box" or sale.is_boxed]
+        mine = [part for part in mine if part.per != "piece" or sale.is_cut]
         if not mine:
             continue
         likely = NOTHING

@@ -4,7 +4,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from slabwright.cost.price import keeps, margin, mark_up, net_for, next_price
+from slabwright.cost.price import (
+    keeps,
+    margin,
+    margin_of,
+    mark_up,
+    mark_up_of,
+    net_for,
+    next_price,
+)
 from slabwright.cost.prices import money
 from slabwright.cost.tax import TaxAsked, Taxed, share_text, with_tax, without_tax
 from slabwright.figure import Figure, Standing, withheld
@@ -290,10 +298,13 @@ def _three(likely: Likely) -> tuple[Fraction, Fraction, Fraction]:
 
 
 def line_text(line: MakersLine) -> str:
-    """The line in words: `a margin of 60%`."""
+    """The line in words, both ways: `a margin of 60% (a mark-up of 150%)`."""
     if line.kind == "left":
         return f"{money(line.value):.2f} left of each"
-    return f"a {line.kind} of {share_text(line.value)}"
+    share = share_text(line.value)
+    if line.kind == "mark-up":
+        return f"a mark-up of {share} (a margin of {share_text(margin_of(line.value))})"
+    return f"a margin of {share} (a mark-up of {share_text(mark_up_of(line.value))})"
 
 
 def _m(value: Fraction) -> str:
