@@ -261,8 +261,8 @@ def test_nothing_is_printed_beyond_the_white_around_it(name: str, size: Size) ->
 @settings(deadline=None, max_examples=25)
 @given(
     count=st.integers(1, 120),
-    width_mm=st.floats(20, 150),
-    height_mm=st.floats(20, 150),
+    width_mm=st.floats(10, 150),
+    height_mm=st.floats(10, 150),
 )
 def test_each_size_that_a_refusal_names_does_take_the_label(
     count: int, width_mm: float, height_mm: float
@@ -289,6 +289,17 @@ def test_300_ingredients_on_60_mm_are_refused_with_what_takes_the_room() -> None
     assert found.parts[0][1] > 300
     assert found.would_fit[0].words in found.mistake.do
     assert "1.2 mm" in found.mistake.what
+
+
+def test_the_smallest_label_is_told_what_would_take_the_longest_list() -> None:
+    listed = ", ".join(f"ingredient {n} (*milk*)" for n in range(300))
+    face = replace(LABEL, paragraphs=(Paragraph("ingredients", runs(listed)),))
+    found = fitted(face, Size(10, 10))
+
+    assert isinstance(found, Refused)
+    for size in found.would_fit:
+        assert isinstance(fitted(face, size), Fitted)
+    assert found.would_fit
 
 
 def test_a_word_wider_than_the_label_is_never_cut_off() -> None:

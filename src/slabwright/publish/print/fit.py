@@ -189,6 +189,9 @@ def _refused(face: Face, size: Size, inset_mm: float, found: dict[str, Any]) -> 
         inner = (size.width_mm - around, size.height_mm - around)
         both = [ceil(one * found["larger"] + around) for one in inner]
         sizes.append(Size(float(both[0]), float(both[1])))
+    if found["square_mm"] is not None:
+        side = float(found["square_mm"] + around)
+        sizes.append(Size(side, side))
     able = [one for one in sizes if max(one.width_mm, one.height_mm) <= LARGEST_MM]
     able = [one for one in able if not any(_is_within(o, one) for o in able)]
     able.sort(key=lambda one: one.width_mm * one.height_mm)
