@@ -5,6 +5,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from benchmarks.folders import FolderTaken, folders
+from benchmarks.label_paper import on_paper
 from benchmarks.labels import labels
 from benchmarks.making import making
 from benchmarks.one_slab import cold, warm
@@ -17,6 +18,7 @@ def _main() -> None:
     table("Warm, processor time", warm())
     table("Made of it, processor time", making())
     table("Labelled, processor time", labels())
+    table("Labels on paper, processor time", on_paper())
     with TemporaryDirectory() as scratch:
         table("Cold, a new process each time", cold(Path(scratch)))
     with TemporaryDirectory() as scratch:
