@@ -9,7 +9,7 @@ from slabwright.errors import FileError
 from slabwright.figure import Standing
 from slabwright.label.net_weight import proposed_for_spread, tolerable_error_g
 from slabwright.spec.label_net import net_figures
-from tests.spec.labelled import DAY, card, label
+from tests.spec.labelled import DAY, card, label, worked_out
 
 PIECES = [74, 73.5, 75, 74.2, 73.8, 74.6, 75.1, 73.9]
 
@@ -107,3 +107,14 @@ def test_what_cannot_be_known_is_withheld_with_its_reason(
 
 def test_a_spread_that_nothing_keeps_is_withheld() -> None:
     assert proposed_for_spread(4.9, lambda _: 0).nominal_g is None
+
+
+def test_where_a_piece_is_not_surely_known_its_low_end_counts() -> None:
+    layer = "layer Base\n  400 g plain flour\n  300 g butter\n  bake 160 C, 25 min\n"
+    unweighed = card(cut="cut 2 x 2, trim 5 mm", layer=layer)
+    spec = worked_out(unweighed)
+    assert spec.cut is not None
+    piece = spec.cut.piece_mass_g
+
+    assert piece.low is not None
+    assert nominal(unweighed) <= piece.low < piece.number - 1
