@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from slabwright.desk.label_paper import Done, PaperAsked
     from slabwright.desk.label_print import Numbered, Paper
     from slabwright.label.face import Kind
-    from slabwright.label.printed import Printed
 
 PrintOption = Annotated[
     Path | None, typer.Option("--print", help="Print it: write this PDF.")
@@ -124,7 +123,7 @@ def printed(
     if printing.is_ticket and printing.is_allergen_card:
         what = "A ticket and an allergen card are two papers."
         raise FileError(Mistake(what, "Ask for one of the two.", Where(field="ticket")))
-    from slabwright.desk.label_paper import done
+    from slabwright.desk.label_paper import done, record_of
     from slabwright.desk.label_print import Extras, paper_of
     from slabwright.publish.print.record import done_json, printed_json
 
@@ -138,7 +137,7 @@ def printed(
     if found.is_draft:
         _tell_draft(paper, found, to, json=json)
         return True
-    record = _record(paper, asked, numbered, found)
+    record = record_of(paper, asked, numbered, found)
     beside = Path(f"{to}.json") if to.suffix == ".json" else to.with_suffix(".json")
     _write(beside, desk.json_text(printed_json(record)).encode())
     if json:
@@ -230,20 +229,6 @@ def _revisions(card: str, opened: desk.Opened) -> tuple[str, ...]:
         except OSError:
             own = b"can't be read"  # which the folder's own mistakes tell
     return card_revision(text), larder_revision(own)
-
-
-def _record(
-    paper: "Paper", asked: "Asked", numbered: "Numbered", found: "Done"
-) -> "Printed":
-    from slabwright.label.printed import FORMAT, Printed
-
-    return Printed(
-        FORMAT, asked.on, paper.face, paper.label.order.nation, asked.made,
-        asked.frozen, asked.thawed, asked.unless, asked.surface_cm2, numbered.item,
-        numbered.code, numbered.value, bool(paper.face.nutrition),
-        found.size.width_mm, found.size.height_mm, found.pages.count,
-        found.made.x_mm if found.made else None,
-    )  # fmt: skip
 
 
 def _write(path: Path, data: bytes) -> None:

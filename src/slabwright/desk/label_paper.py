@@ -4,10 +4,12 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from slabwright.desk.label_print import Paper
+from slabwright.desk.label import Asked
+from slabwright.desk.label_print import Numbered, Paper
 from slabwright.errors import FileError, Mistake, Where
 from slabwright.files.paper_size import AskedSheet, read_sheet, read_size
 from slabwright.label.face import Kind
+from slabwright.label.printed import FORMAT, Printed
 from slabwright.label.sheet import Laid, Size, laid
 from slabwright.publish.print.allergen_card import allergen_card_pdf
 from slabwright.publish.print.draft import Draft, draft_pdf
@@ -76,6 +78,24 @@ def done(paper: Paper, asked: PaperAsked, on: date) -> Done:
         )
     )  # fmt: skip
     return Done(pdf, size, pages, so_far, is_draft=True, refused=refused)
+
+
+def record_of(paper: Paper, asked: Asked, numbered: Numbered, found: Done) -> Printed:
+    """What is kept of a print, to be compared later.
+
+    Args:
+        paper: what it said.
+        asked: for which way and which days.
+        numbered: what stood under the bars, as it was typed.
+        found: what came of it; no draft.
+    """
+    return Printed(
+        FORMAT, asked.on, paper.face, paper.label.order.nation, asked.made,
+        asked.frozen, asked.thawed, asked.unless, asked.surface_cm2, numbered.item,
+        numbered.code, numbered.value, bool(paper.face.nutrition),
+        found.size.width_mm, found.size.height_mm, found.pages.count,
+        found.made.x_mm if found.made else None,
+    )  # fmt: skip
 
 
 def laid_for(kind: Kind, asked: PaperAsked) -> tuple[Size, Laid]:

@@ -6,7 +6,7 @@ from typing import Final
 from pydantic import TypeAdapter, ValidationError
 
 from slabwright.errors import FileError, Mistake, Where
-from slabwright.files.raw import read_text
+from slabwright.files.raw import Text, read_text
 from slabwright.label.printed import Printed
 
 _READER: Final = TypeAdapter(Printed)
@@ -18,12 +18,20 @@ def read_print_record(path: Path) -> Printed:
     Raises:
         FileError: if it can't be read, or is no such record.
     """
-    text = read_text(path)
+    return print_record(read_text(path))
+
+
+def print_record(text: Text) -> Printed:
+    """The same, of a text.
+
+    Raises:
+        FileError: if it is no such record.
+    """
     try:
         return _READER.validate_json(text.text)
     except ValidationError as error:
         first = error.errors(include_url=False, include_context=False)[0]
         field = ".".join(map(str, first["loc"]))
-        what = f"'{path}' is no record of what was printed."
+        what = f"'{text.file}' is no record of what was printed."
         do = "Name the JSON file that was written beside the PDF."
-        raise FileError(Mistake(what, do, Where(str(path), field=field))) from None
+        raise FileError(Mistake(what, do, Where(text.file, field=field))) from None
