@@ -322,7 +322,8 @@ def test_a_line_without_a_weight_withholds_all() -> None:
     ("text", "why"),
     [
         ("slab S\ntin 20 x 20 x 5 cm\n", "there is no layer"),
-        (slab("0 g caster sugar"), "not known"),
+        (slab("0 g caster sugar"), "no line with a weight"),
+        (slab("100 g butter") + "layer Empty\n", "Empty"),
         (slab("3 pieces of flurbian moss"), "flurbian moss"),
     ],
 )
@@ -381,6 +382,12 @@ def test_a_step_that_names_grams_of_food_waits() -> None:
     found = nutrition(slab("100 g butter") + "finish\n  dust with 20 g icing sugar\n")
 
     assert any("icing sugar" in why for why in found.held)
+
+
+def test_a_line_that_was_read_as_a_step_waits() -> None:
+    found = nutrition(slab("100 g butter", "4 gq nonsense"))
+
+    assert any("4 gq nonsense" in why for why in found.held)
 
 
 def test_a_component_alone_has_its_own_declaration() -> None:

@@ -14,7 +14,7 @@ from slabwright.spec.nutrition_rows import Row
 
 WITHHELD: Final = "not known"
 _COLUMN: Final = 13
-_FRONT: Final = (
+FRONT: Final = (
     "For you to know, by the guide to the front of a pack; it is voluntary and goes on "
     "no label of yours unless you put it there."
 )
@@ -163,7 +163,7 @@ def _fronts(found: Nutrition, manner: Manner) -> Iterator[str]:
     yield manner.bold("Low, medium, high")
     for one in found.fronts:
         yield from item(f"{one.nutrient}: {one.words} ({one.why})", manner)
-    yield from item(f"{_FRONT} {found.fronts[0].row.rule.source.text}.", manner)
+    yield from item(FRONT, manner)
 
 
 def _left_out(found: Nutrition, manner: Manner) -> Iterator[str]:
@@ -182,6 +182,7 @@ def laws(found: Nutrition) -> tuple[str, ...]:
     for row in found.rows:
         rules += [one.row.rule for one in (row.declared, row.kept) if one is not None]
         rules += [row.intake.rule] if row.intake is not None else []
+    rules += [one.row.rule for one in found.fronts]
     said = (f"{rule.source.text} ({rule.found})" for rule in rules)
     return tuple(dict.fromkeys(said))
 

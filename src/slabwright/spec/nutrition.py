@@ -136,6 +136,9 @@ def _whole_mass(places: Sequence[LayerFigures]) -> tuple[str, Figure]:
     if not places:
         return (why := "there is no layer"), withheld("g", why)
     for one in places:
+        if not one.batch.lines:
+            why = f"nothing is in {one.name}: it has no line with a weight"
+            return why, withheld("g", why)
         if not one.mass_out_g.known:
             why = f"what {one.name} weighs is not known: {one.mass_out_g.sum}"
             return why, withheld("g", why)
@@ -239,6 +242,10 @@ def _not_counted(
             tin = _FOR_THE_TIN.match(line.aside) is not None
             why = f"{line.aside}: it has no weight in the slab"
             yield NotCounted(f"{batch.component.name}: {line.name}", why, not tin)
+        for step in batch.component.steps:
+            if step.text[:1].isdigit():
+                why = "it was read as a step, so what it weighs is in no figure"
+                yield NotCounted(step.text, why, is_food=True)
     for unread in spec.card.unread:
         if not is_no_food(unread.text):
             yield NotCounted(unread.text, "the line can't be read", is_food=True)

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from slabwright.figure import Figure
 from slabwright.publish.nutrition import (
+    FRONT,
     declared_words,
     intake_words,
     laws,
@@ -77,6 +78,7 @@ class RowView:
             self.row.per_piece,
             f"{self.plain} in a piece",
             declared_words(self.row.declared_piece),
+            quiet=True,
         )
 
     @property
@@ -86,7 +88,8 @@ class RowView:
             return Markup("")
         share = self.row.intake_piece
         said = f"{share.number:.0%}"
-        return _button(share, f"share of an adult's {self.plain} for a day", said)
+        name = f"share of an adult's {self.plain} for a day"
+        return _button(share, name, said, quiet=True)
 
     @property
     def surely(self) -> str:
@@ -137,13 +140,18 @@ class NutritionView:
         return intake_words(self.found)
 
     @property
+    def front_words(self) -> str:
+        """What the levels are for."""
+        return FRONT
+
+    @property
     def laws(self) -> tuple[str, ...]:
         """Which tables it leans on, and how each is known."""
         return laws(self.found)
 
 
-def _button(figure: Figure, name: str, said: str) -> Markup:
-    """Words that open a figure."""
+def _button(figure: Figure, name: str, said: str, *, quiet: bool = False) -> Markup:
+    """Words that open a figure; quiet without its mark, which the row has already."""
     form = opened_form(figure, name)
     if figure.value is not None:
         # a gram of salt is not shown to the gram
@@ -156,5 +164,6 @@ def _button(figure: Figure, name: str, said: str) -> Markup:
             form["likely"] = f"{ends[0]} to {ends[1]}{unit}"
     opened = json.dumps(form, ensure_ascii=False)
     kind = "fig" if figure.known else "fig withheld"
-    mark = standing_markup(figure.standing) if figure.known else Markup("")
+    is_marked = figure.known and not quiet
+    mark = standing_markup(figure.standing) if is_marked else Markup("")
     return _BUTTON.format(kind, opened, said, mark)
