@@ -56,12 +56,14 @@ def test_nobody_is_shut_out(
     for number in (worst, good):
         for stop in ("", "/scale", "/sheet", "/trials", "/trials/1",
                      "/trials?beside=1&beside=2", "/photos", "/allergens", "/label",
-                     "/nutrition",
+                     "/nutrition", "/price", "/price?tax=20&line=margin+90+%25",
+                     "/price?tax=x",
                      "/label?way=packed+here&baked=2026-11-26&surface=x"):  # fmt: skip
             look(seen, f"/slabs/{number}{stop}", width)
     for path in ("/slabs", "/slabs?find=zzz", "/start", "/larder", "/larder?find=buter",
                  "/larder/plain-flour", "/larder/own/add", "/buying",
-                 "/buying/costs", "/buying/list", "/allergens", "/kitchen",
+                 "/buying/costs", "/buying/list", "/price", "/allergens", "/kitchen",
+                 "/price?tax=0&line=60+%25&what_if=butter+%2B20+%25",
                  "/kitchen/moving", "/nothing-here"):  # fmt: skip
         look(seen, path, width)
 
