@@ -168,6 +168,32 @@ def test_several_ways_are_asked_which(bar: str) -> None:
     assert '--way "packed here", --way "packed for another shop"' in ran.err
 
 
+def test_the_price_for_another_shop_is_not_what_its_buyers_read(bar: str) -> None:
+    other = ["--way", "packed for another shop", "--baked", "2026-11-26"]
+    run("label", bar, *other, "--print", "b.pdf", "--size", "100x80")
+
+    assert "£" not in words("b.pdf")
+
+
+def test_smaller_letters_are_set_on_a_smaller_pack(bar: str) -> None:
+    size = ["--print", "b.pdf", "--size", "50x34"]
+    assert "It fits" in run("label", bar, *HERE, *size, "--item", "12").err
+    ran = run("label", bar, *HERE, *size, "--item", "12", "--surface", "70")
+
+    assert ran.code == 0, ran.err
+    assert "at least 0.9 mm" in ran.out
+
+
+def test_what_stands_beside_the_pdf_is_never_written_over(bar: str) -> None:
+    Path("b.json").write_text("{}", "utf-8")
+    ran = run("label", bar, *HERE, "--print", "b.pdf", "--size", "70x50")
+
+    assert ran.code == 2
+    assert "no record of a print" in ran.err
+    assert Path("b.json").read_text("utf-8") == "{}"
+    assert not Path("b.pdf").exists()
+
+
 # --- drafts --------------------
 
 
@@ -378,7 +404,22 @@ def test_a_card_with_a_mistake_is_printed_as_a_draft_alone() -> None:
         (["--print", "a.pdf", "--ticket", "--paper", "A4"], "--sheet"),
         (["--print", "a.pdf", "--ticket", "--sheet", "9x9", "--size", "90x60"], "fit"),
         (["--print", "a.pdf", "--ticket", "--size", "20x15"], "It fits"),
-        (["--print", "demo", "--ticket"], "can't be written"),
+        (["--print", "demo", "--ticket"], "no name of a PDF"),
+        (["--print", TIDES, "--ticket"], "no name of a PDF"),
+        (["--print", "demo/kitchen.yaml/a.pdf", "--ticket"], "can't be written"),
+        (
+            [
+                "--print",
+                "a.pdf",
+                "--way",
+                "packed here",
+                "--size",
+                "90x90",
+                "--surface",
+                "60",
+            ],
+            "largest side",
+        ),
     ],
 )
 def test_what_can_not_be_printed_is_refused_in_words(more: list[str], why: str) -> None:

@@ -127,18 +127,17 @@ def printed(
     from slabwright.desk.label_print import Extras, paper_of
     from slabwright.publish.print.record import done_json, printed_json
 
+    to, beside = printing.to, _beside(printing.to)
     paper = paper_of(
         spec, opened.folder, asked, printing.kind, _revisions(card, opened),
         Extras(numbered, printing.has_nutrition),
     )  # fmt: skip
     found = done(paper, printing.paper_asked, asked.on)
-    to = printing.to
     _write(to, found.pdf)
     if found.is_draft:
         _tell_draft(paper, found, to, json=json)
         return True
     record = record_of(paper, asked, numbered, found)
-    beside = Path(f"{to}.json") if to.suffix == ".json" else to.with_suffix(".json")
     _write(beside, desk.json_text(printed_json(record)).encode())
     if json:
         desk.print_json(done_json((str(to), str(beside)), (), record, _bars(found)))
@@ -229,6 +228,28 @@ def _revisions(card: str, opened: desk.Opened) -> tuple[str, ...]:
         except OSError:
             own = b"can't be read"  # which the folder's own mistakes tell
     return card_revision(text), larder_revision(own)
+
+
+def _beside(to: Path) -> Path:
+    """Where the record goes.
+
+    Raises:
+        FileError: if the PDF's name is none, or something else stands there.
+    """
+    from slabwright.files.print_record import read_print_record
+
+    if to.suffix.casefold() != ".pdf":
+        what = f"'{to}' is no name of a PDF."
+        raise FileError(Mistake(what, "Give --print label.pdf.", Where(field="print")))
+    beside = to.with_suffix(".json")
+    if beside.exists():
+        try:
+            read_print_record(beside)
+        except FileError:
+            what = f"'{beside}' is there already, and is no record of a print."
+            do = "Take another name for the PDF: its record stands beside it."
+            raise FileError(Mistake(what, do, Where(field="print"))) from None
+    return beside
 
 
 def _write(path: Path, data: bytes) -> None:

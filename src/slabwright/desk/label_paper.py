@@ -61,6 +61,7 @@ def done(paper: Paper, asked: PaperAsked, on: date) -> Done:
     if paper.face.kind == "allergen card":
         return _card(paper, asked, on)
     size, pages = laid_for(paper.face.kind, asked)
+    _insist_on_surface(paper, size)
     made = fitted(paper.face, size)
     if not paper.waits:
         if isinstance(made, Refused):
@@ -122,6 +123,23 @@ def laid_for(kind: Kind, asked: PaperAsked) -> tuple[Size, Laid]:
         raise FileError(Mistake(what, do, Where(field="size")))
     copies = 1 if asked.copies is None else asked.copies
     return size, laid(size, copies, None, asked.start)
+
+
+def _insist_on_surface(paper: Paper, size: Size) -> None:
+    """No label is larger than the side that it stands on.
+
+    Raises:
+        FileError: if it is; smaller letters would then lean on a wrong surface.
+    """
+    surface_cm2 = paper.label.order.surface_cm2
+    area_cm2 = size.width_mm * size.height_mm / 100
+    if paper.face.kind == "label" and surface_cm2 and area_cm2 > surface_cm2:
+        what = (
+            f"A label of {size.words} takes {area_cm2:.4g} cm², and the largest side "
+            f"of the pack is said to have {surface_cm2:g} cm²."
+        )
+        do = "Measure both again; how high letters must stand leans on it."
+        raise FileError(Mistake(what, do, Where(field="surface")))
 
 
 def _card(paper: Paper, asked: PaperAsked, on: date) -> Done:

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from hashlib import blake2s
 from importlib.resources import files
+from typing import Final
 
 from slabwright.desk.declaration import list_of
 from slabwright.desk.label import Asked, Labels, labels_of, number_for
@@ -28,6 +29,9 @@ from slabwright.spec.face import (
 from slabwright.spec.face_nutrition import face_rows, piece_words
 from slabwright.spec.label import Label, net_words
 from slabwright.spec.specification import Specification
+
+_PRICED: Final = (Selling.LOOSE, Selling.PACKED_HERE)
+"""Ways in which the card's price is what a buyer pays; another shop sets its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +103,8 @@ def paper_of(
     number = _number(label, folder, extras.numbered)
     sold = label.sold
     price = ""
-    if sold is not None and sold.price is not None:
+    is_ours = label.order.way in _PRICED
+    if is_ours and sold is not None and sold.price is not None:
         price = money(sold.price, folder.kitchen.currency)
     order = FaceOrder(kind, price, number, revisions)
     asks: tuple[tuple[str, str], ...] = ()
