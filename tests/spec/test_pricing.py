@@ -98,6 +98,20 @@ def test_more_trays_share_what_is_told_by_the_batch() -> None:
     assert parts(one)["overheads"] == 0.2
 
 
+def test_what_is_mixed_and_not_laid_in_is_paid_for_and_named() -> None:
+    # Half of a batch of 1,500 g lies in the slab: 2.50 of 5.00, and 2.50 is left over.
+    whole = card(SOLD, *TOLD) + "  ends 1500 g\n"
+    text = whole.replace("layer Base", "layer Base, 750 g")
+    found = parts(offer(text))
+    assert found["ingredients"] == 0.125
+    assert found["mixed and left over"] == 0.125
+    # What a layer takes from a component stands for other slabs too.
+    shared = whole.replace("layer Base", "component Dough")
+    one = offer(f"{shared}layer Base from Dough, 750 g\n")
+    assert parts(one)["ingredients"] == 0.125
+    assert "mixed and left over" not in parts(one)
+
+
 def test_what_a_further_tray_adds_is_asked_where_it_is_not_told() -> None:
     def found(step: str, trays: int) -> list[str]:
         body = f"  1000 g plain flour\n  rub in   {step}\n"

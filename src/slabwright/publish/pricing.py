@@ -79,6 +79,7 @@ def _slab(pricing: Pricing, manner: Manner) -> Iterator[str]:
     yield f"{many}{cut}"
     for offer in pricing.offers:
         yield from _offer(pricing, offer, manner)
+    yield from _trim(pricing, manner)
     yield from _lacking(pricing, manner)
     yield from _other_prices(pricing.other_prices, pricing.currency, manner)
 
@@ -171,6 +172,16 @@ def _against(pricing: Pricing, offer: Offer, manner: Manner) -> Iterator[str]:
         yield from textwrap.wrap(verdict(offer), manner.columns)
     for mend in against.mends:
         yield from item(f"{mend.says}", manner)
+
+
+def _trim(pricing: Pricing, manner: Manner) -> Iterator[str]:
+    """What of a tray's ingredients goes into the trim."""
+    cost = pricing.spec.cost
+    trim = cost.trim if cost else None
+    if trim is not None and trim.known and trim.number > 0:
+        yield ""
+        name = "Of a tray's ingredients, in the trim; the pieces pay for it"
+        yield _money_row(name, trim, manner)
 
 
 def _lacking(pricing: Pricing, manner: Manner) -> Iterator[str]:
