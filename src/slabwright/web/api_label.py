@@ -12,7 +12,8 @@ from slabwright.web.counter_view import counter_of
 from slabwright.web.desk_pages import revision_at, slab_at, worked_revision
 from slabwright.web.fields import CardId
 from slabwright.web.house import looking
-from slabwright.web.label_pages import LabelAsk, number_of
+from slabwright.web.label_asked import LabelAsk
+from slabwright.web.label_pages import number_of
 
 router = APIRouter(prefix="/api", tags=["labels"])
 

@@ -1,14 +1,12 @@
 """The label of a slab: how it is sold first, what must be shown, what is there."""
 
-from datetime import date
-from typing import Annotated, Final
+from typing import Annotated
 
 from fastapi import APIRouter, Form, Query, Request, Response
-from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import RedirectResponse
 
-from slabwright.desk.label import Asked, Labels, exceptions, labels_of, number_for
-from slabwright.errors import FileError, Mistake, SlabwrightError, Where
+from slabwright.desk.label import Labels, exceptions, labels_of, number_for
+from slabwright.errors import FileError, Mistake, SlabwrightError
 from slabwright.files.card.edit_selling import SELLING
 from slabwright.files.card.edits import Asked as AskedEdit
 from slabwright.files.card.edits import edited
@@ -17,7 +15,9 @@ from slabwright.label.codes import Number
 from slabwright.label.ways import Selling
 from slabwright.spec.card import Sold
 from slabwright.spec.label import Label
+from slabwright.spec.specification import Specification
 from slabwright.store import drafts
+from slabwright.store.cards import CardRow
 from slabwright.web.desk_pages import (
     at_desk,
     draft_key,
@@ -26,65 +26,14 @@ from slabwright.web.desk_pages import (
     worked_revision,
 )
 from slabwright.web.desk_view import DeskView
-from slabwright.web.fields import MOST_NUMBER, CardId
+from slabwright.web.fields import CardId
 from slabwright.web.house import Visit, acting, looking, render
+from slabwright.web.label_asked import LabelAsk
+from slabwright.web.label_kept_pages import kept_prints
 from slabwright.web.label_view import LabelView
 from slabwright.web.papers import without_file
 
 router = APIRouter(include_in_schema=False)
-
-_Short = Annotated[str, Field(max_length=40)]
-_MOST_SURFACE_CM2: Final = 1e5
-
-
-class LabelAsk(BaseModel):
-    """What is asked of a label, as its address has it."""
-
-    model_config = ConfigDict(frozen=True)
-    way: Annotated[str, Field(max_length=120)] = ""
-    nation: _Short = ""
-    baked: _Short = ""
-    frozen: _Short = ""
-    thawed: _Short = ""
-    unless: list[_Short] = Field(default_factory=list, max_length=30)
-    surface: _Short = ""
-    item: _Short = ""
-    code: _Short = ""
-    v: int = Field(0, ge=0, le=MOST_NUMBER)
-
-    def asked(self, on: date) -> Asked:
-        """The same, read.
-
-        Raises:
-            FileError: for days and a surface that are none.
-        """
-        return Asked(
-            on, self.way.strip(), self.nation, _day(self.baked, "baked"),
-            _day(self.frozen, "frozen"), _day(self.thawed, "thawed"),
-            tuple(self.unless), _surface(self.surface),
-        )  # fmt: skip
-
-
-def _day(typed: str, field: str) -> date | None:
-    try:
-        return date.fromisoformat(typed.strip()) if typed.strip() else None
-    except ValueError:
-        what, do = f"'{typed:.40}' is no day.", "Write it so: 2026-11-26."
-        raise FileError(Mistake(what, do, Where(field=field))) from None
-
-
-def _surface(typed: str) -> float | None:
-    if not typed.strip():
-        return None
-    try:
-        found = float(typed.strip().replace(",", "."))
-    except ValueError:
-        found = 0.0
-    if not 0 < found < _MOST_SURFACE_CM2:  # false for nan too
-        what = f"'{typed:.40}' is no surface of a pack in cm²."
-        do = "Measure its largest side."
-        raise FileError(Mistake(what, do, Where(field="surface")))
-    return found
 
 
 @router.get("/slabs/{card_id}/label")
@@ -165,7 +114,12 @@ def _page(
         draft=at_desk(visit, card_id).draft, view=DeskView(worked), said=said,
         sold=sold, ways=list(Selling), mistakes=without_file(mistakes), typed=typed,
         exceptions=exceptions(), day=visit.desk.day,
+        prints=kept_prints(visit, card, _current(visit, card)),
     )  # fmt: skip
+
+
+def _current(visit: Visit, card: CardRow) -> Specification:
+    return worked_revision(visit, revision_at(visit, card.id, card.current)).spec
 
 
 def _written(text: str, sold: Sold | None) -> str:

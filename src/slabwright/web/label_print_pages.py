@@ -11,8 +11,8 @@ from slabwright.errors import FileError, Mistake, Where
 from slabwright.label.face import Kind
 from slabwright.web.desk_pages import revision_at, slab_at, worked_revision
 from slabwright.web.fields import MOST_NUMBER, CardId
-from slabwright.web.house import looking
-from slabwright.web.label_pages import LabelAsk
+from slabwright.web.house import Visit, looking
+from slabwright.web.label_asked import LabelAsk
 from slabwright.web.papers import LARDER
 from slabwright.web.papers import paper_of as kitchen_paper
 from slabwright.web.scale_pages import paper as pdf_response
@@ -72,17 +72,22 @@ def label_pdf(
         card = slab_at(visit, card_id)
         revision = revision_at(visit, card_id, ask.v or card.current)
         worked = worked_revision(visit, revision)
-        own = kitchen_paper(visit, LARDER).text.encode()
         asked = ask.asked(visit.desk.day)
         extras = Extras(Numbered(ask.item, ask.code), bool(ask.nutrition))
         paper = paper_of(
             worked.spec, visit.desk.folder, asked, ask.what(),
-            (f"card v{revision.number}", larder_revision(own)), extras,
+            revisions_of(visit, revision.number), extras,
         )  # fmt: skip
     found = done(paper, ask.paper_asked(), asked.on)
     kind = "draft" if found.is_draft else paper.face.kind.replace(" ", "-")
     name = f"{card.stem}-v{revision.number}-{kind}.pdf"
     return pdf_response(found.pdf, name, "inline")
+
+
+def revisions_of(visit: Visit, number: int) -> tuple[str, ...]:
+    """Of a slab's card, and of the larder as it is now."""
+    own = kitchen_paper(visit, LARDER).text.encode()
+    return f"card v{number}", larder_revision(own)
 
 
 def _whole(typed: str, field: str) -> int | None:

@@ -425,7 +425,8 @@ def test_any_card_says_it_or_says_why_not(
     value = {
         "density": f"{number / 25:g}", "tin": f"{number} x 20 x 5 cm",
         "grid": f"{number} x 2", "cut": f"{number} pieces",
-        "piece_size": f"{number} x 20 mm",
+        "piece_size": f"{number} x 20 mm", "sold": f"packed here, {number}",
+        "dated": f"best before, {number} days", "costs": f"{number} kWh",
     }.get(what, str(number))  # fmt: skip
     before = HOME.read(Text(card, "x.card"))
     if (why := _why_not(card, what, value, layer)) is not None:
