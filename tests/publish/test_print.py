@@ -175,6 +175,18 @@ def test_the_same_label_makes_the_same_bytes() -> None:
 def test_a_character_that_no_font_has_is_refused_not_boxed() -> None:
     with pytest.raises(FileError, match="no font here can print"):
         fitted(replace(LABEL, name="Lemon 🍋 slice"), Size(100, 70))
+    listed = (Paragraph("ingredients", runs("Ingredients: 粉, *milk*.")),)
+    with pytest.raises(FileError, match="no font here can print"):
+        fitted(replace(LABEL, paragraphs=listed), Size(100, 70))
+
+
+def test_marks_that_nobody_sees_are_left_out() -> None:
+    listed = (Paragraph("ingredients", runs("Ingredients:\n\tsalt,\x07 *milk*.")),)
+    face = replace(LABEL, name="Lemon\u202e slice", paragraphs=listed)
+    text = words(alone(made(face, Size(100, 70))))
+
+    assert "Ingredients: salt, milk." in text
+    assert "Lemon slice" in text
 
 
 def test_markup_in_a_name_is_printed_as_it_was_typed() -> None:

@@ -18,7 +18,7 @@ from slabwright.publish.drawing.lettering import width
 from slabwright.publish.fonts import house_fonts
 from slabwright.publish.print.bars_svg import bars_svg, figures_under
 from slabwright.publish.print.letters import figures_pt, heights_mm, size_pt
-from slabwright.publish.sheet.glyphs import all_shown, is_whole
+from slabwright.publish.sheet.glyphs import all_shown, is_whole, shown_inside
 
 INSET_MM: Final = {"label": 2.0, "ticket": 3.0}
 """White around what is printed; printers need about so much (common practice)."""
@@ -219,11 +219,14 @@ def _face_data(face: Face) -> dict[str, Any]:
     lines = [("b", face.date), ("", face.lot)]
     lines += [("", _ended(one)) for one in face.storage]
     lines.append(("", face.business))
+    _insist_printable([run.text for one in face.paragraphs for run in one.runs])
     slab = face.slab if face.slab.casefold() != face.name.casefold() else ""
     paragraphs = [
         {
             "name": one.name,
-            "runs": [(_broken(run.text), run.is_emphasised) for run in one.runs],
+            "runs": [
+                (_broken(shown_inside(run.text)), run.is_emphasised) for run in one.runs
+            ],
         }
         for one in face.paragraphs
     ]
