@@ -56,13 +56,15 @@ def test_a_supplier_s_warning_stands_beside_the_list() -> None:
 
 def test_of_absence_no_label_speaks() -> None:
     sugar = "layer Base\n  300 g caster sugar\n  ends 300 g\n"
-    one = label(card(CALLED, layer=sugar), Asked(DAY, "loose"))
+    text = card(CALLED, layer=sugar)
+    full = label(text, Asked(DAY, "loose"))
+    one = label_of(worked_out(text), full.order, full.allergens, {})
 
     assert not one.allergens.in_it
     assert "allergen" not in drafted(one).casefold()
     assert "of the 14" not in drafted(one)
-    text = label_text(one, None, "GBP", MANNER)
-    assert "none of the 14 is known to be in it" in " ".join(text.split())
+    said = label_text(one, None, "GBP", MANNER)
+    assert "none of the 14 is known to be in it" in " ".join(said.split())
 
 
 def test_what_is_missing_or_held_makes_it_a_draft() -> None:
