@@ -97,6 +97,39 @@ def test_a_biscuit_worked_out_by_hand() -> None:
     assert words["fibre"] == "1.7 g"
 
 
+def test_two_tides_worked_out_by_hand() -> None:
+    # Ciqual 2020, g per 100 g: butter 16400, whole egg 22000, yolk 22002, flour 9440,
+    # semolina 9610, salt 11017; the card's own grams; 451 + 969 + 446 = 1866 g baked
+    by_hand = {
+        "fat": {"unsalted butter": 290 * 0.829, "whole egg": 300 * 0.0983,
+                "egg yolk": 90 * 0.267, "plain flour": 190 * 0.0082,
+                "fine semolina": 50 * 0.0125},
+        "saturates": {"unsalted butter": 290 * 0.554, "whole egg": 300 * 0.0264,
+                      "egg yolk": 90 * 0.0847},
+        # nitrogen x 6.25, not the table's own protein
+        "protein": {"unsalted butter": 290 * 0.0069, "whole egg": 300 * 0.127,
+                    "egg yolk": 90 * 0.155, "plain flour": 190 * 0.0994,
+                    "fine semolina": 50 * 0.12},
+        # sugar 85 + 270 + 130 g, taken as nothing but sucrose and a trace of water
+        "sugars": {"caster sugar": 485 * 0.998},
+        "salt": {"fine salt": 3 * 0.978, "whole egg": 300 * 0.0031},
+    }  # fmt: skip
+    found = nutrition(card("two-tides"))
+
+    assert found.mass_g.number == pytest.approx(1866)
+    for nutrient, lines in by_hand.items():
+        row = found.row(nutrient)
+        brought: dict[str, float] = {}
+        for one in row.brought:
+            brought[one.name] = brought.get(one.name, 0.0) + one.amount
+        for name, grams in lines.items():
+            # a published row misses 100 g by up to 1 g and is scaled to it
+            assert brought[name] == pytest.approx(grams, rel=0.012)
+        others = sum(g for name, g in brought.items() if name not in lines)
+        per_100g = (sum(lines.values()) + others) / 18.66
+        assert row.per_100g.number == pytest.approx(per_100g, rel=0.01)
+
+
 # --- the mass balance --------------------
 
 

@@ -96,7 +96,7 @@ def _table(found: Nutrition, manner: Manner) -> Iterator[str]:
         name = row_title(row)
         indent = "  " if row.line.of_which else ""
         per_piece = declared_words(row.declared_piece) if found.piece_g.known else "-"
-        share = words.percent(row.intake_piece.number) if row.intake_piece.known else ""
+        share = share_words(row)
         yield (
             f"{indent + name:<{width}}{declared_words(row.declared):>{_COLUMN}}"
             f"{per_piece:>{_COLUMN}}{share:>{_COLUMN}}"
@@ -105,6 +105,14 @@ def _table(found: Nutrition, manner: Manner) -> Iterator[str]:
     if said:
         yield ""
         yield from textwrap.wrap(said, manner.columns)
+
+
+def share_words(row: Row) -> str:
+    """Share of the reference intake in a piece; little is not written as none."""
+    share = row.intake_piece
+    if not share.known:
+        return ""
+    return "<1%" if 0 < share.number < 0.005 else words.percent(share.number)
 
 
 def intake_words(found: Nutrition) -> str:

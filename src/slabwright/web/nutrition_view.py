@@ -14,6 +14,7 @@ from slabwright.publish.nutrition import (
     intake_words,
     laws,
     row_title,
+    share_words,
     summary,
     sure_words,
 )
@@ -87,7 +88,7 @@ class RowView:
         if self.row.intake is None or not self.row.intake_piece.known:
             return Markup("")
         share = self.row.intake_piece
-        said = f"{share.number:.0%}"
+        said = share_words(self.row)
         name = f"share of an adult's {self.plain} for a day"
         return _button(share, name, said, quiet=True)
 
@@ -150,12 +151,17 @@ class NutritionView:
         return laws(self.found)
 
 
+def _opened_value(figure: Figure) -> str:
+    is_share = figure.unit == "share"
+    return f"{figure.number * 100:.3g}" if is_share else f"{figure.number:.4g}"
+
+
 def _button(figure: Figure, name: str, said: str, *, quiet: bool = False) -> Markup:
     """Words that open a figure; quiet without its mark, which the row has already."""
     form = opened_form(figure, name)
     if figure.value is not None:
         # a gram of salt is not shown to the gram
-        form["value"] = f"{figure.number:.4g}" if figure.unit != "share" else said[:-1]
+        form["value"] = _opened_value(figure)
         if figure.low is not None and figure.high is not None:
             ends = (amount_words(figure.low), amount_words(figure.high))
             if figure.unit == "share":
