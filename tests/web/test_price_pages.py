@@ -135,3 +135,15 @@ def test_an_odd_slab_has_its_page(
     assert status == 200
     assert "Not told, and in no sum" in words(page)
     assert client.get("/price").status_code == 200
+
+
+def test_the_api_says_what_the_command_says(client: TestClient, slab: int) -> None:
+    ask = {"line": "margin 60 %", "trays": "2"}
+    found = client.get(f"/api/slabs/{slab}/price", params=ask).json()
+    ran = run("price", TIDES, *ON, "--line", "margin 60 %", "--trays", "2", "--json")
+    assert found == json.loads(ran.out)
+    both = client.get("/api/price", params={"what_if": "butter +20 %"}).json()
+    assert len(both["slabs"]) == 3
+    wrong = client.get("/api/price", params={"line": "lots"})
+    assert wrong.status_code == 422
+    assert "no margin" in wrong.text

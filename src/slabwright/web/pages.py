@@ -11,6 +11,7 @@ from slabwright.web import (
     api_kitchen,
     api_label,
     api_nutrition,
+    api_price,
     buying_costs,
     buying_list,
     buying_pages,
@@ -73,6 +74,7 @@ def add_to(app: FastAPI) -> None:
         api_kitchen,
         api_label,
         api_nutrition,
+        api_price,
         editing_api,
     ):
         app.include_router(owner.router)
