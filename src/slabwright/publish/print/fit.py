@@ -136,7 +136,8 @@ def fitted(face: Face, size: Size) -> Fitted | Refused:
         "low_beside": found["low_beside"],
     }
     high_mm = heights[int(found["size"])]
-    bars = data["bars"][manner["bars"]] if data["bars"] else None
+    bars = data["bars"][int(found["bars"])] if data["bars"] else None
+    data["bars"], manner["bars"] = [bars] if bars else [], 0
     return Fitted(
         face,
         size,
@@ -274,7 +275,7 @@ def _face_data(face: Face) -> dict[str, Any]:
 
 
 def _bars(digits: str) -> tuple[list[dict[str, Any]], str]:
-    """The bars of each manner, from the usual to the smallest."""
+    """The bars of each manner first, then others as high as there may be room for."""
     if not digits:
         return [], ""
     bars = bars_of(digits)
@@ -284,6 +285,10 @@ def _bars(digits: str) -> tuple[list[dict[str, Any]], str]:
         (usual, full_mm), (usual, 0.6 * full_mm), (least, 0.5 * full_mm),
         (least, LOWEST_BARS_MM),
     ]  # fmt: skip
+    for module_mm in (usual, least):
+        most = full_mm * module_mm / usual
+        count = int(most - LOWEST_BARS_MM)
+        forms += [(module_mm, most - n) for n in range(count + 1)]
     found = [
         {
             "svg": bars_svg(bars, module_mm, high_mm),
