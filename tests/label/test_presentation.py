@@ -10,7 +10,6 @@ from tests.label.reference import reference
 
 from slabwright.label.particulars import (
     NATIONS,
-    UNLESS,
     Need,
     rows_of,
 )
@@ -58,7 +57,12 @@ def the_smallest_packs() -> None:
     left -= lifts(Selling.FOR_A_SHOP, "surface_under_10_cm2")
     assert left >= {"name", "allergens", "net_quantity", "date"}
     assert "ingredients" not in left
-    assert "other means" in UNLESS["surface_under_10_cm2"]
+    assert "other means" in smallest.words
+    for way in (Selling.FOR_A_SHOP, Selling.POSTED):
+        (row,) = [
+            one for one in rows_of(way, "EU", DAY) if one.particular == "ingredients"
+        ]
+        assert "other means" in row.why
 
 
 def too_small_for_nutrition() -> None:

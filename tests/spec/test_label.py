@@ -397,6 +397,15 @@ def test_by_post_the_stricter_reading_is_taken_and_told() -> None:
     assert finding(label(card(), asked()), "post_reading") is None
 
 
+def test_by_post_the_telephone_tells_of_allergens_before_it_is_bought() -> None:
+    number = "phone: 01632 960001\n"
+    told = particular(label(card(), asked("by post"), number), "allergens_before")
+    silent = particular(label(card(), asked("by post"), ""), "allergens_before")
+
+    assert told.do == "On the page, or by telephone, 01632 960001."
+    assert silent.do == "On the page, or by telephone."
+
+
 @pytest.mark.parametrize(
     ("surface", "letters", "lifted"),
     [

@@ -49,8 +49,7 @@ UNLESS: Final[Mapping[str, str]] = {
     "small_and_direct": "unless small quantities go straight to who eats it or to a "
     "local shop",
     "surface_under_25_cm2": "unless its largest surface is under 25 cm²",
-    "surface_under_10_cm2": "unless its largest surface is under 10 cm²; a list of "
-    "ingredients is then given by other means",
+    "surface_under_10_cm2": "unless its largest surface is under 10 cm²",
     "date_to_the_day": "unless a date to the day stands on it",
     "never_frozen": "unless it was never frozen",
     "unharmed_by_thawing": "unless thawing does no harm, to it or to who eats it",
@@ -65,6 +64,10 @@ ACTS: Final = frozenset(
      "instructions", "letters"]
 )  # fmt: skip
 """What no card can hold: acts of the shop, and its own judgement."""
+
+
+_OR_NOTHING: Final = frozenset(["nutrition"])
+"""What is given whole or not at all, where the law doesn't ask for it."""
 
 
 class Need(StrEnum):
@@ -228,18 +231,22 @@ def _particular(row: Row, facts: Facts) -> Particular:
     there = facts.there.get(row.particular)
     lifts = [one for one in row.unless if facts.lifted.get(one)]
     standing, words = Standing.MISSING, ""
-    if there is not None:
+    is_free = row.need is Need.MAY or bool(lifts)
+    if there is not None and there.held and is_free and row.particular in _OR_NOTHING:
+        standing = Standing.NOT_ASKED  # half a declaration is none
+    elif there is not None:
         words = there.words
         standing = Standing.HELD if there.held else Standing.THERE
         if row.particular in ACTS:
             standing = Standing.YOURS
-    elif row.need is Need.MAY or lifts:
+    elif is_free:
         standing = Standing.NOT_ASKED
     elif row.particular in ACTS:
         standing = Standing.YOURS
     why = _why(row, lifts)
     if there is not None and there.held:
-        why = f"{why}; held: {there.held}"
+        given = "held" if standing is Standing.HELD else "not given"
+        why = f"{why}; {given}: {there.held}"
     is_open = standing in {Standing.MISSING, Standing.YOURS}
     do = facts.do.get(row.particular, "") if is_open else ""
     return Particular(row.particular, row.need, standing, words, why, do, row)

@@ -265,6 +265,8 @@ def _do(spec: Specification, order: LabelOrder, nominal: Figure) -> dict[str, st
         "business": "Give name and address in kitchen.yaml.",
         "lot": "Give the bake day: --baked 2026-11-26.",
         "defrosted": "Write called, and what it is: defrosted is added to that.",
+        "allergens_before": "On the page, or by telephone"
+        f"{f', {spec.kitchen.phone}' if spec.kitchen.phone else ''}.",
         "allergens_on_arrival": "On the pack, or on a paper with it.",
         "allergen_sign": "Put it up; or, if they stand in writing beside the food, say "
         "--unless allergens-written.",
