@@ -150,10 +150,8 @@ def test_the_label_of_a_pack_waits_for_what_nobody_knows(bench: Path) -> None:
     lines = "slab Moss\ntin 20 x 20 x 5 cm\nsold packed for another shop\nlayer A\n"
     card.write_text(lines + "  300 g butter\n  100 g flurbian moss\n", "utf-8")
 
-    def particular(name: str) -> dict[str, Any]:
-        answer = json.loads(
-            run("label", name, "--way", "packed for another shop", "--json").out
-        )
+    def particular(name: str, way: str = "packed for another shop") -> dict[str, Any]:
+        answer = json.loads(run("label", name, "--way", way, "--json").out)
         (found,) = (
             one for one in answer["labels"][0]["particulars"]
             if one["particular"] == "nutrition"
@@ -165,3 +163,8 @@ def test_the_label_of_a_pack_waits_for_what_nobody_knows(bench: Path) -> None:
     assert "flurbian moss" in waits["why"]
     assert there["standing"] == "there"
     assert there["what"].startswith("Per 100 g: Energy 1362 kJ / 325 kcal, fat 16 g")
+    # where the law doesn't ask for it, half a declaration is none and holds nothing
+    free = particular(str(card), "packed here")
+    assert (free["standing"], free["what"]) == ("not asked", "")
+    assert "not given" in free["why"]
+    assert particular(TIDES, "packed here")["standing"] == "there"
