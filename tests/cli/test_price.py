@@ -60,6 +60,7 @@ def test_a_piece_in_full_adds_up(shop: Path) -> None:
     assert rows["on the shop's points"] == "3.95"
     assert "margin 55.3%, mark-up 123.5%" in out
     assert "falls under the line" in out
+    assert "a margin of 60% (a mark-up of 150%)" in out
     assert "Not told" not in out
 
 

@@ -206,6 +206,20 @@ def test_without_a_price_the_line_still_has_one() -> None:
     assert one.against.point.value == Decimal("3.95")
 
 
+def test_a_range_of_hands_may_cross_the_line_from_both_sides() -> None:
+    # 3.20 × 0.4 × 0.94 = 1.2032 may be spent on a piece. A tray:
+    # (1.2032 - 0.11) × 20 - 9.52 = 12.344 of hands; ÷ 15.20 × 60 = 48.7 min.
+    def against(minutes: str) -> tuple[bool | None, bool, bool]:
+        one = offer(card(SOLD, f"costs {minutes} min hands", *TOLD[1:])).against
+        assert one is not None
+        return one.is_under, one.may_be_under, one.may_keep
+
+    assert against("48") == (False, False, False)
+    assert against("44-50") == (False, True, False)
+    assert against("47-55") == (True, True, True)
+    assert against("49-55") == (True, True, False)
+
+
 def test_a_price_of_nothing_leaves_no_share() -> None:
     one = offer(card("sold loose on the counter, 0.00", *TOLD))
     assert not one.kept.margin.known

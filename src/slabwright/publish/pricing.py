@@ -62,6 +62,8 @@ def verdict(offer: Offer) -> str:
     if against.is_under is None:
         return "Whether it keeps the line can't be told."
     least = " at the least" if offer.costed.lacking else ""
+    if against.may_keep:
+        return "It falls under the line, but not at the low end of what it costs."
     if against.is_under:
         more = "; more may be needed than the changes below" if least else ""
         return f"It falls under the line{more}."

@@ -63,6 +63,8 @@ class Against:
     """Whether it falls under the line; None where that can't be told."""
     may_be_under: bool
     """Whether it would at the high end of what it costs, or with what isn't told."""
+    may_keep: bool
+    """Whether it falls under it, but not at the low end of what it costs."""
     mends: tuple[Mend, ...]
 
 
@@ -263,7 +265,7 @@ def _against(
     currency = kitchen.currency
     if not cost.cost.known:
         none = withheld(currency, cost.cost.sum)
-        return Against(none, none, none, None, False, ())
+        return Against(none, none, none, None, False, False, ())
     ends = [net_for(line, at) for at in _three(cost.likely)]
     likely, least = Likely(*ends), "; at least" if cost.lacking else ""
     says = f"{line_text(line)} on {_m(cost.likely.value)}"
@@ -271,7 +273,7 @@ def _against(
     net_figure = money_figure(likely, currency, said)
     if isinstance(tax, TaxAsked):
         none = withheld(currency, tax.why)
-        return Against(net_figure, none, none, None, False, ())
+        return Against(net_figure, none, none, None, False, False, ())
     rate = tax.rate
     taxed = likely.times(1 + rate)
     said = f"{_m(likely.value)} × (1 + {share_text(rate)}) = {_m(taxed.value)}"
@@ -282,15 +284,16 @@ def _against(
     said = f"the first price from {_m(taxed.value)} on that ends in {how}{least}"
     point_figure = Figure(money(point), currency, said)
     if gross is None:
-        return Against(net_figure, price, point_figure, None, False, ())
+        return Against(net_figure, price, point_figure, None, False, False, ())
     net = without_tax(gross, rate)
     is_under = not keeps(line, net, cost.likely.value)
     may = bool(cost.lacking) or not keeps(line, net, cost.likely.high)
+    may_keep = is_under and keeps(line, net, cost.likely.low) and not cost.lacking
     mends: tuple[Mend, ...] = ()
     if is_under:
         short = Short(cost.bears, line, rate, gross, net)
         mends = tuple(mends_of(short, ground.spec, ground.bearing, kitchen))
-    return Against(net_figure, price, point_figure, is_under, may, mends)
+    return Against(net_figure, price, point_figure, is_under, may, may_keep, mends)
 
 
 def _three(likely: Likely) -> tuple[Fraction, Fraction, Fraction]:
