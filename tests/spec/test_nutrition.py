@@ -322,6 +322,38 @@ def test_a_loss_that_is_assumed_makes_a_range() -> None:
     assert low < usual.row("sugars").per_100g.number < high
 
 
+def width(found: Nutrition, nutrient: str) -> float:
+    row = found.row(nutrient)
+    assert row.low is not None
+    assert row.high is not None
+    return row.high - row.low
+
+
+def test_a_part_of_a_batch_is_as_surely_known_as_all_of_it() -> None:
+    batch = "1 cup caster sugar\n  20 g butter\n  loses 1 g in the bowl\n"
+    head = "slab S\ntin 20 x 20 x 5 cm\nlayer Top from Mix"
+    some = nutrition(f"{head}, 50 g\ncomponent Mix\n  {batch}")
+    every = nutrition(f"{head}\ncomponent Mix\n  {batch}")
+
+    # more sugar in the same 50 g leaves less room for butter: mostly it stays sugar
+    assert width(some, "sugars") == pytest.approx(width(every, "sugars"), rel=0.1)
+    assert width(every, "sugars") < 5
+
+
+def test_a_spoon_beside_an_assumed_loss_hides_neither() -> None:
+    lines = (
+        "kind sponge",
+        "100 g plain flour",
+        "100 g whole egg",
+        "100 g caster sugar",
+    )
+    exact = nutrition(slab(*lines, "5 g fine salt"))
+    spoon = nutrition(slab(*lines, "1 tsp fine salt"))
+
+    assert width(spoon, "sugars") >= 0.95 * width(exact, "sugars") > 0
+    assert width(spoon, "salt") > width(exact, "salt")
+
+
 def test_little_that_nobody_knows_widens_and_much_withholds() -> None:
     little = nutrition(slab("1000 g caster sugar", "1 g flurbian moss"))
     much = nutrition(slab("800 g caster sugar", "200 g flurbian moss"))
