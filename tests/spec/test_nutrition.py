@@ -473,6 +473,20 @@ def test_a_range_beyond_its_tolerance_is_watched() -> None:
     assert "nutrition_unknown" in {one.code for one in moss.findings}
 
 
+def test_a_pack_that_contradicts_itself_is_watched() -> None:
+    larder = (
+        "- {name: q odd, per_100g: {fat: 5, saturates: 9, carbohydrate: 20, sugars: 30,"
+        " protein: 1, salt: 0, fibre: 0}}\n"
+    )
+    found = nutrition(slab("100 g q odd"), larder)
+
+    odd = [one for one in found.findings if one.code == "nutrition_contradicts"]
+    assert [one.what.partition(":")[0] for one in odd] == [
+        "More saturates than fat", "More sugars than carbohydrate",
+    ]  # fmt: skip
+    assert all("q odd" in one.do for one in odd)
+
+
 def test_a_day_before_the_law_has_no_table() -> None:
     spec, home = spec_of(slab("100 g butter"))
 

@@ -282,6 +282,21 @@ def _findings(slab: str, rows: Sequence[Row], held: Sequence[str]) -> Iterator[F
             do="Weigh it, or give the larder its pack's declaration.",
             source="Reg (EU) No 1169/2011, Articles 30 and 31 (from memory)",
         )
+    by = {row.nutrient: row for row in rows}
+    for part, whole in (("saturates", "fat"), ("sugars", "carbohydrate")):
+        inner, outer = by[part].per_100g, by[whole].per_100g
+        if inner.known and outer.known and inner.number > outer.number * 1.001 + 1e-6:
+            yield Finding(
+                "nutrition_contradicts",
+                Severity.LOOK,
+                where=where,
+                what=f"More {part} than {whole}: {inner.number:.3g} g of "
+                f"{outer.number:.3g} g.",
+                why="The one is a part of the other; a row of the larder contradicts "
+                "itself.",
+                do=f"Look up {by[part].brought[0].name} on its pack.",
+                source="Reg (EU) No 1169/2011, Annex I (from memory)",
+            )
     for row in rows:
         name = row.name.removeprefix("of which ")
         if row.kept is not None and not row.kept.is_kept and row.per_100g.known:
