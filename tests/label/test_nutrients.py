@@ -79,6 +79,39 @@ def test_energy_is_as_the_french_table_publishes_it(it: Ingredient) -> None:
     assert found == pytest.approx(it.energy.kJ, rel=rel, abs=9)
 
 
+PARTS = {
+    "fat": "fat_g", "carbohydrate": "carbohydrate_available_g", "fibre": "fibre_g",
+    "protein": "protein_n625_g", "polyols": "polyols_g", "alcohol": "alcohol_g",
+    "organic_acids": "organic_acids_g", "sugars": "sugars_g", "salt": "salt_g",
+}  # fmt: skip
+PUBLISHED = [
+    row for row in CIQUAL.values()
+    if all(row[column] for column in PARTS.values()) and row["energy_eu1169_kj"]
+]  # fmt: skip
+
+
+def test_most_french_records_are_whole() -> None:
+    assert len(PUBLISHED) == 80
+
+
+@pytest.mark.parametrize("row", PUBLISHED, ids=lambda row: row["ciqual_code"])
+def test_a_published_record_taken_as_a_pack_bears_its_published_energy(
+    row: dict[str, str],
+) -> None:
+    most = {name: number(row[column]) for name, column in PARTS.items()}
+    least = {n: 0.0 if row[PARTS[n]][0] in "<t" else most[n] for n in PARTS}
+    low, high = (
+        of(own(", ".join(f"{name}: {grams}" for name, grams in given.items())),
+           "energy_kj")[end]
+        for given, end in ((least, 0), (most, 2))
+    )  # fmt: skip
+    published = number(row["energy_eu1169_kj"])
+
+    # published to three figures; "below x" is anything from none to x
+    slack = 0.012 * published + 9
+    assert low - slack <= published <= high + slack
+
+
 @pytest.mark.parametrize("it", AMERICAN, ids=lambda it: it.id)
 def test_american_records_bear_energy_by_the_european_factors(it: Ingredient) -> None:
     assert it.energy is not None
