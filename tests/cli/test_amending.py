@@ -54,7 +54,7 @@ def test_a_number_below_nothing_is_a_value_and_refused_as_one(value: str) -> Non
 
     assert (ran.code, ran.out) == (2, "")
     assert "No such option" not in ran.err
-    assert f"{CARD}:47:3" in ran.err
+    assert f"{CARD}:48:3" in ran.err
     assert "Nothing was written" in ran.err
     assert Path(CARD).read_bytes() == before
 

@@ -102,7 +102,18 @@ def test_what_is_there_is_there_and_what_is_held_is_held(way: Selling) -> None:
 
     for name, standing in there.items():
         assert standing is (Standing.YOURS if name in ACTS else Standing.THERE)
-        assert held[name] is (Standing.YOURS if name in ACTS else Standing.HELD)
+        assert held[name] in {Standing.HELD, Standing.YOURS, Standing.NOT_ASKED}
+        assert (held[name] is Standing.YOURS) is (name in ACTS)
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_half_a_declaration_that_nobody_asks_for_is_none(way: Selling) -> None:
+    facts = Facts({name: Stated("x", "a question") for name in NAMES})
+    for one in particulars(way, UNITED_KINGDOM, DAY, facts):
+        is_left = one.name == "nutrition" and one.need is Need.MAY
+        if one.name not in ACTS:
+            expected = Standing.NOT_ASKED if is_left else Standing.HELD
+            assert one.standing is expected, one.name
 
 
 @given(
