@@ -11,6 +11,8 @@ from slabwright.cli import desk
 from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
+    from slabwright.files.folder import Folder
+    from slabwright.label.face import Kind
     from slabwright.spec.specification import Specification
     from slabwright.spec.work_out import Order
 
@@ -43,11 +45,13 @@ def work_out_folder(folder: Path, out: Path) -> None:
         specs.append(spec)
         _write(spec, out / card.stem)
         _write_sheets(spec, card, order, out)
+        _write_labels(spec, card, home, out)
+    _write_matrix(specs, home, out)
     typer.echo(summary_text(specs, home.kitchen, desk.columns(), desk.bold), nl=False)
     took = perf_counter() - begun
     typer.echo(
-        f"Bench sheets, drawings, figures and text of {len(specs)} slabs are in "
-        f"{out}/ ({took:.1f} s)."
+        f"Bench sheets, tickets, allergen cards, drawings, figures and text of "
+        f"{len(specs)} slabs are in {out}/ ({took:.1f} s)."
     )
     mistakes = bool(home.mistakes) or any(spec.errors for spec in specs)
     desk.end(mistakes=mistakes, stops=any(desk.stopping(s.findings) for s in specs))
@@ -110,3 +114,33 @@ def _write_sheets(spec: "Specification", card: Path, order: "Order", out: Path) 
         sheet = bench_sheet(made, Making(desk.today(), words=words, revision=said))
         name = slug(f"{card.stem} {cut.tin_name}")
         write(sheet, out / f"{name}.sheet.pdf", None)
+
+
+def _write_labels(spec: "Specification", card: Path, home: "Folder", out: Path) -> None:
+    """The ticket for the counter, or the draft of it, and the allergen card."""
+    from slabwright.cli.label_print import revisions_at
+    from slabwright.desk.label import Asked
+    from slabwright.desk.label_paper import PaperAsked, done
+    from slabwright.desk.label_print import paper_of
+
+    today = desk.today()
+    kinds: tuple[Kind, ...] = ("ticket", "allergen card")
+    revisions = revisions_at(card.read_bytes(), home.path)
+    for kind in kinds:
+        try:
+            paper = paper_of(spec, home, Asked(today), kind, revisions)
+            made = done(paper, PaperAsked(), today)
+        except FileError:
+            continue  # not sold loose, or not sold yet: slabwright label says why
+        draft = ".draft" if made.is_draft else ""
+        path = out / f"{card.stem}.{kind.replace(' ', '-')}{draft}.pdf"
+        path.write_bytes(made.pdf)
+
+
+def _write_matrix(specs: "list[Specification]", home: "Folder", out: Path) -> None:
+    """The counter against the 14, for a spreadsheet."""
+    from slabwright.desk.allergens import allergens_of_counter
+    from slabwright.publish.allergen_matrix import matrix_csv
+
+    found = allergens_of_counter(specs, home, desk.today())
+    (out / "allergens.csv").write_text(matrix_csv(found), "utf-8", newline="")

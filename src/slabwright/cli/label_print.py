@@ -214,12 +214,21 @@ def _compared(
 
 
 def _revisions(card: str, opened: desk.Opened) -> tuple[str, ...]:
-    from slabwright.desk.label_print import card_revision, larder_revision
-
     path = Path(card)
     is_file = card != "-" and path.is_file()
     text = path.read_bytes() if is_file else opened.read.text.encode()
-    home = opened.folder.path
+    return revisions_at(text, opened.folder.path)
+
+
+def revisions_at(card: bytes, home: Path | None) -> tuple[str, ...]:
+    """Which card and which larder a paper is printed from.
+
+    Args:
+        card: the card, as it stands in its file.
+        home: the kitchen's folder, if there is one.
+    """
+    from slabwright.desk.label_print import card_revision, larder_revision
+
     larder = home / "larder.yaml" if home is not None else None
     own = b""
     if larder is not None and larder.is_file():
@@ -227,7 +236,7 @@ def _revisions(card: str, opened: desk.Opened) -> tuple[str, ...]:
             own = larder.read_bytes()
         except OSError:
             own = b"can't be read"  # which the folder's own mistakes tell
-    return card_revision(text), larder_revision(own)
+    return card_revision(card), larder_revision(own)
 
 
 def _beside(to: Path) -> Path:

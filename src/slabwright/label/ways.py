@@ -33,7 +33,8 @@ _WORDS: Final = (
         re.IGNORECASE)),
     (Selling.FOR_A_SHOP, re.compile(
         r"\b(?:for|to|in|by) (?:an)?other (?:shops?|business\w*|sellers?)\b"
-        r"|\bwholesale\b|\bstockists?\b|\b(?:pre-?)?packed for (?!our |my |own )(?:a |the )?\w*\s?shops?\b",
+        r"|\bwholesale\b|\bstockists?\b"
+        r"|\b(?:pre-?)?packed for (?!our |my |own )(?:a |the )?\w*\s?shops?\b",
         re.IGNORECASE)),
     (Selling.PACKED_HERE, re.compile(
         r"\b(?:pre-?)?(?:packed|wrapped|boxed|bagged)\b.*?"
