@@ -55,8 +55,8 @@ def test_nobody_is_shut_out(
     good = served.kitchen.card_id("Two Tides")
     for number in (worst, good):
         for stop in ("", "/scale", "/sheet", "/trials", "/trials/1",
-                     "/trials?beside=1&beside=2", "/photos", "/allergens", "/label",
-                     "/nutrition", "/price", "/price?tax=20&line=margin+90+%25",
+                     "/trials?beside=1&beside=2", "/photos", "/allergens",
+                     "/ingredients", "/label", "/nutrition", "/price", "/price?tax=20&line=margin+90+%25",
                      "/price?tax=x",
                      "/label?way=packed+here&baked=2026-11-26&surface=x"):  # fmt: skip
             look(seen, f"/slabs/{number}{stop}", width)

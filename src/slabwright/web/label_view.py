@@ -41,6 +41,12 @@ class LabelView:
         return summary(self.label)
 
     @property
+    def held(self) -> frozenset[str]:
+        """Particulars that wait for an answer."""
+        of_label = self.label.particulars
+        return frozenset(p.name for p in of_label if p.standing is Standing.HELD)
+
+    @property
     def is_draft(self) -> bool:
         """Whether it is no label yet."""
         return is_draft(self.label)

@@ -17,6 +17,7 @@ from slabwright.web import (
     buying_pages,
     desk_pages,
     editing_api,
+    ingredients_pages,
     kitchen_pages,
     kitchen_paper_pages,
     label_kept_pages,
@@ -53,6 +54,7 @@ def add_to(app: FastAPI) -> None:
         scale_pages,
         sheet_pages,
         label_pages,
+        ingredients_pages,
         label_kept_pages,
         label_print_pages,
         nutrition_pages,
@@ -78,6 +80,7 @@ def add_to(app: FastAPI) -> None:
         editing_api,
     ):
         app.include_router(owner.router)
+    app.include_router(ingredients_pages.api)
 
 
 def is_upload(path: str) -> bool:
