@@ -56,8 +56,8 @@ def test_nobody_is_shut_out(
     for number in (worst, good):
         for stop in ("", "/scale", "/sheet", "/trials", "/trials/1",
                      "/trials?beside=1&beside=2", "/photos", "/allergens",
-                     "/ingredients", "/label", "/nutrition", "/price", "/price?tax=20&line=margin+90+%25",
-                     "/price?tax=x",
+                     "/ingredients", "/label", "/nutrition", "/price",
+                     "/price?tax=20&line=margin+90+%25", "/price?tax=x",
                      "/label?way=packed+here&baked=2026-11-26&surface=x"):  # fmt: skip
             look(seen, f"/slabs/{number}{stop}", width)
     for path in ("/slabs", "/slabs?find=zzz", "/start", "/larder", "/larder?find=buter",
