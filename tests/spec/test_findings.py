@@ -37,6 +37,11 @@ ELSEWHERE = {
     "chill_rule", "date_kind", "date_outlives_keep", "date_over", "frozen_too_long",
     "frozen_unplanned", "net_outside", "net_too_high", "net_figures", "many_in_pack",
     "post_reading",
+    # label/test_declaration_traps.py, label/test_quid.py
+    "order_close", "sugars_together", "threshold_near", "reserved_name",
+    "named_not_in_it",
+    # test_nutrition.py
+    "nutrition_unknown", "nutrition_tolerance", "nutrition_contradicts",
 }  # fmt: skip
 PAIRS = [
     # code, severity, the card that raises it, the same card mended

@@ -42,13 +42,6 @@ def trap_findings(found: Declaration, step_g: Step) -> Iterator[Finding]:
             yield from _close(found, one.inside, one.named.text, step_g)
     yield from _sugars(found)
     yield from _near(found)
-    for one in found.bought:
-        if one.weight is not None and not one.weight.g > 0 and not _is_water(one):
-            yield Finding(
-                "weighs_nothing", Severity.LOOK, f"{found.slab}: {one.named.text}",
-                f"{one.named.text} stands in the list and weighs nothing.",
-                f"{one.sum}.", "Give its grams, or take its line out.", span=one.span,
-            )  # fmt: skip
 
 
 def _close(
