@@ -8,12 +8,21 @@ from starlette.testclient import TestClient
 
 from slabwright.label.ways import Selling
 from slabwright.publish.schemas import output_schemas
-from tests.web.conftest import Kitchen
+from tests.web.conftest import DEMO, Kitchen
 
 
 @pytest.fixture
 def slab(kitchen: Kitchen) -> int:
     return kitchen.card_id("Two Tides")
+
+
+def nameless(client: TestClient) -> int:
+    """A slab that does not say what the food is called."""
+    lines = (DEMO / "slabs/two-tides.card").read_text("utf-8").splitlines()
+    text = "\n".join(line for line in lines if not line.startswith("called "))
+    made = client.post("/api/slabs", json={"text": f"{text}\n"})
+    assert made.status_code == 201
+    return int(made.json()["id"])
 
 
 def shown(client: TestClient, slab: int, **ask: str) -> tuple[int, str]:
@@ -48,7 +57,8 @@ def test_each_way_asks_for_its_own(client: TestClient, slab: int, way: Selling) 
     assert needs_address is (way is not Selling.LOOSE)
 
 
-def test_missing_is_named_until_the_card_says_it(client: TestClient, slab: int) -> None:
+def test_missing_is_named_until_the_card_says_it(client: TestClient) -> None:
+    slab = nameless(client)
     _, before = shown(client, slab, way="packed here")
     assert "Missing: name of the food" in before
     status, desk = write(client, slab, "called", "lemon and blackcurrant slice")

@@ -8,6 +8,7 @@ from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from tests.web.conftest import Kitchen
+from tests.web.test_label_pages import nameless
 
 
 @pytest.fixture
@@ -42,7 +43,8 @@ def test_an_allergen_card_names_its_revisions(client: TestClient, slab: int) -> 
     assert name == 'inline; filename="two-tides-v1-allergen-card.pdf"'
 
 
-def test_what_waits_is_a_draft_by_name_too(client: TestClient, slab: int) -> None:
+def test_what_waits_is_a_draft_by_name_too(client: TestClient) -> None:
+    slab = nameless(client)
     text, name = printed(client, slab, way="loose on the counter", kind="ticket")
 
     assert text.startswith("Draft, no ticket")

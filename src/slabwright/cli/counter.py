@@ -1,6 +1,7 @@
 """Every slab of a kitchen folder at once, with a summary to read over tea."""
 
 import json
+import textwrap
 from pathlib import Path
 from time import perf_counter
 from typing import TYPE_CHECKING
@@ -49,10 +50,11 @@ def work_out_folder(folder: Path, out: Path) -> None:
     _write_matrix(specs, home, out)
     typer.echo(summary_text(specs, home.kitchen, desk.columns(), desk.bold), nl=False)
     took = perf_counter() - begun
-    typer.echo(
-        f"Bench sheets, tickets, allergen cards, drawings, figures and text of "
+    said = (
+        "Bench sheets, tickets, allergen cards, drawings, figures and text of "
         f"{len(specs)} slabs are in {out}/ ({took:.1f} s)."
     )
+    typer.echo(textwrap.fill(said, desk.columns(), break_long_words=False))
     mistakes = bool(home.mistakes) or any(spec.errors for spec in specs)
     desk.end(mistakes=mistakes, stops=any(desk.stopping(s.findings) for s in specs))
 
