@@ -127,8 +127,8 @@ def test_the_demonstration_writes_what_it_says() -> None:
     assert ran.code == 0
     stems = ["harbour-lamp", "lantern-walk", "two-tides"]
     ends = [
-        "-shop-frame.sheet.pdf", ".allergen-card.pdf", ".face.svg", ".json", ".paper.svg",
-        ".plan.svg", ".sheet.pdf", ".svg", ".txt",
+        "-shop-frame.sheet.pdf", ".allergen-card.pdf", ".face.svg", ".json",
+        ".paper.svg", ".plan.svg", ".sheet.pdf", ".svg", ".txt",
     ]  # fmt: skip
     tickets = [  # two wait for an answer on their allergens
         "harbour-lamp.ticket.draft.pdf", "lantern-walk.ticket.draft.pdf",
