@@ -191,7 +191,9 @@ def test_what_the_server_never_got_waits_in_the_browser(
         page.route("**/draft", lambda route: route.abort())
         page.route("**/follow", lambda route: route.abort())
         page.keyboard.type("1")
-        expect(page.locator("#state")).to_contain_text("does not answer", timeout=20_000)
+        expect(page.locator("#state")).to_contain_text(
+            "does not answer", timeout=20_000
+        )
         page.unroute("**/draft")
         page.unroute("**/follow")
         page.goto("/slabs")

@@ -57,6 +57,7 @@ def test_nobody_is_shut_out(
         for stop in ("", "/scale", "/sheet", "/trials", "/trials/1",
                      "/trials?beside=1&beside=2", "/photos", "/allergens",
                      "/ingredients", "/label", "/nutrition", "/price",
+                     "/net-weight?weights=74+73.5+75+x", "/net-weight?weights=74+75",
                      "/price?tax=20&line=margin+90+%25", "/price?tax=x",
                      "/label?way=packed+here&baked=2026-11-26&surface=x"):  # fmt: skip
             look(seen, f"/slabs/{number}{stop}", width)

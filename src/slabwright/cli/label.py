@@ -1,8 +1,7 @@
 """The commands label and net-weight: what must be shown, and what pieces weigh."""
 
-import re
 from datetime import date
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -15,6 +14,9 @@ from slabwright.cli.options import (
     plain,
 )
 from slabwright.errors import FileError, Mistake, Where
+
+if TYPE_CHECKING:
+    from slabwright.files.raw import Text
 
 
 def add_to(app: typer.Typer) -> None:
@@ -147,6 +149,7 @@ def net_weight(
 
     Example: slabwright net-weight 74 73.5 75 74.2 73.8 74.6 75.1 73.9
     """
+    from slabwright.files.weights import read_weights
     from slabwright.publish.label import net_weight_text
     from slabwright.publish.terminal import Manner
     from slabwright.spec.label_net import net_figures
@@ -154,10 +157,8 @@ def net_weight(
     if not 0 <= step <= 1000:  # false for nan too
         what = f"{step:g} g is no step of a scale."
         raise FileError(Mistake(what, "Give 0.1, 1 or 2.", Where(field="step")))
-    wrong: list[Mistake] = []
-    read = [grams for one in weights for grams in _weights(plain(one), wrong)]
-    if wrong:
-        raise FileError(*wrong)
+    texts = _texts([plain(one) for one in weights])
+    read = [grams for text in texts for grams in read_weights(text)]
     found = net_figures(read, step_g=step, nominal_g=nominal)
     if json:
         from slabwright.publish.label_json import net_weight_json
@@ -168,26 +169,14 @@ def net_weight(
         typer.echo(net_weight_text(found, manner), nl=False)
 
 
-def _weights(argument: str, wrong: list[Mistake]) -> list[float]:
-    """Weights that were typed, or those of a file; every mistake with its place."""
-    file = argument if desk.is_file(argument) else ""
-    text = desk.text_of(argument)
-    found: list[float] = []
-    for number, line in enumerate(text.splitlines(), start=1):
-        bare = line.partition("#")[0]
-        for word in re.finditer(r"[^\s;]+", bare):
-            said = word.group().strip(",")
-            if said.casefold() in {"g", ""}:
-                continue
-            grams = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s?g?", said)
-            if grams is None:
-                place = f"{file}:{number}:{word.start() + 1}" if file else ""
-                what = f"'{said:.40}' is no weight."
-                do = "Write grams, one piece after another: 74 73.5 75."
-                wrong.append(Mistake(what, do, Where(place)))
-                continue
-            found.append(float(grams[1].replace(",", ".")))
-    return found
+def _texts(arguments: list[str]) -> "list[Text]":
+    """What was typed, and every file that was named."""
+    from slabwright.files.raw import Text
+
+    files = [one for one in arguments if desk.is_file(one)]
+    typed = [desk.text_of(one) for one in arguments if one not in files]
+    said = [Text("\n".join(typed))] if typed else []
+    return [*said, *(Text(desk.text_of(one), one) for one in files)]
 
 
 def _day(said: str, field: str) -> date | None:

@@ -25,6 +25,7 @@ from slabwright.web import (
     label_print_pages,
     larder_pages,
     moving_pages,
+    net_weight_pages,
     nutrition_pages,
     own_adding,
     own_pages,
@@ -55,6 +56,7 @@ def add_to(app: FastAPI) -> None:
         sheet_pages,
         label_pages,
         ingredients_pages,
+        net_weight_pages,
         label_kept_pages,
         label_print_pages,
         nutrition_pages,
@@ -80,7 +82,8 @@ def add_to(app: FastAPI) -> None:
         editing_api,
     ):
         app.include_router(owner.router)
-    app.include_router(ingredients_pages.api)
+    for also in (ingredients_pages.api, net_weight_pages.api):
+        app.include_router(also)
 
 
 def is_upload(path: str) -> bool:
