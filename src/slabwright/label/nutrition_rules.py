@@ -130,7 +130,8 @@ T = TypeVar("T")
 _Row = dict[str, str]
 
 
-def _rows(name: str, made: Callable[[_Row, Rule], T]) -> tuple[T, ...]:
+def table_rows(name: str, made: Callable[[_Row, Rule], T]) -> tuple[T, ...]:
+    """Every row of a table of this room, as it is made of its cells and its rule."""
     data = files("slabwright.label").joinpath("data", name)
     return tuple(
         made(row, _rule(row))
@@ -152,7 +153,7 @@ def _rule(row: _Row) -> Rule:
 @cache
 def factors() -> tuple[Factor, ...]:
     """Every factor of energy, in the law's order."""
-    return _rows(
+    return table_rows(
         "energy_factors.csv",
         lambda row, rule: Factor(
             row["component"],
@@ -169,7 +170,7 @@ def factors() -> tuple[Factor, ...]:
 @cache
 def roundings() -> tuple[Rounding, ...]:
     """Every row of rounding."""
-    return _rows(
+    return table_rows(
         "nutrition_rounding.csv",
         lambda row, rule: Rounding(
             row["nutrient"],
@@ -188,7 +189,7 @@ def roundings() -> tuple[Rounding, ...]:
 @cache
 def tolerances() -> tuple[Tolerance, ...]:
     """Every tolerance."""
-    return _rows(
+    return table_rows(
         "nutrition_tolerances.csv",
         lambda row, rule: Tolerance(
             row["nutrient"],
@@ -205,7 +206,7 @@ def tolerances() -> tuple[Tolerance, ...]:
 @cache
 def intakes() -> tuple[Intake, ...]:
     """Every reference intake."""
-    return _rows(
+    return table_rows(
         "reference_intakes.csv",
         lambda row, rule: Intake(
             row["nutrient"],
@@ -220,7 +221,7 @@ def intakes() -> tuple[Intake, ...]:
 @cache
 def panel() -> tuple[PanelLine, ...]:
     """Every line of the declaration, in order."""
-    return _rows(
+    return table_rows(
         "nutrition_panel.csv",
         lambda row, rule: PanelLine(
             int(row["order"]),
@@ -237,7 +238,7 @@ def panel() -> tuple[PanelLine, ...]:
 @cache
 def thresholds() -> tuple[Threshold, ...]:
     """Every threshold of the front of a pack."""
-    return _rows(
+    return table_rows(
         "front_of_pack.csv",
         lambda row, rule: Threshold(
             row["kind"],

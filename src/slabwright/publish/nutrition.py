@@ -4,6 +4,7 @@ import textwrap
 from collections.abc import Iterator
 from typing import Final
 
+from slabwright.label.nutrient_profile import AGAINST, FOR, Profile
 from slabwright.label.nutrition_declared import Declared
 from slabwright.label.nutrition_rules import factors
 from slabwright.publish import words
@@ -19,6 +20,21 @@ FRONT: Final = (
     "no label of yours unless you put it there."
 )
 
+PROFILE: Final = (
+    "For you to know, by the model of 2004/5 that rules on promotion lean on; fruit "
+    "and nuts count from none to all that goes in, by the guidance of 2011 (from "
+    "memory). No label bears it."
+)
+_COMPONENTS: Final = {
+    "energy_kj": "energy",
+    "saturates_g": "saturates",
+    "sugars_g": "sugars",
+    "sodium_mg": "sodium",
+    "fruit_veg_nuts_percent": "fruit and nuts",
+    "fibre_aoac_g": "fibre",
+    "protein_g": "protein",
+}
+
 
 def nutrition_text(found: Nutrition, manner: Manner) -> str:
     """Everything that is known of a slab's nutrition, at these columns."""
@@ -31,6 +47,7 @@ def nutrition_text(found: Nutrition, manner: Manner) -> str:
         *_sure(found, manner),
         *_brought(found, manner),
         *_fronts(found, manner),
+        *_profile(found, manner),
         *_left_out(found, manner),
         *watch_text(found.findings, manner),
         *_foot(found, manner),
@@ -174,6 +191,34 @@ def _fronts(found: Nutrition, manner: Manner) -> Iterator[str]:
     yield from item(FRONT, manner)
 
 
+def _profile(found: Nutrition, manner: Manner) -> Iterator[str]:
+    if found.profile is None:
+        return
+    yield ""
+    yield manner.bold("Nutrient profile")
+    yield from item(
+        f"{found.profile.words[:1].upper()}{found.profile.words[1:]}.", manner
+    )
+    yield from item(f"{profile_points(found.profile)}.", manner)
+    yield from item(PROFILE, manner)
+
+
+def profile_points(found: Profile) -> str:
+    """The points of each component, in words.
+
+    Args:
+        found: a score.
+    """
+    said = []
+    for name, ends in found.points.items():
+        few, many = sorted(ends)
+        sign = "+" if name in AGAINST else "-"
+        more = f" to {many}" if many > few else ""
+        out = " (not counted)" if name == FOR[-1] and found.leaves_protein_out else ""
+        said.append(f"{_COMPONENTS[name]} {sign}{few}{more}{out}")
+    return ", ".join(said)
+
+
 def _left_out(found: Nutrition, manner: Manner) -> Iterator[str]:
     if not found.not_counted:
         return
@@ -191,6 +236,7 @@ def laws(found: Nutrition) -> tuple[str, ...]:
         rules += [one.row.rule for one in (row.declared, row.kept) if one is not None]
         rules += [row.intake.rule] if row.intake is not None else []
     rules += [one.row.rule for one in found.fronts]
+    rules += found.profile.rules if found.profile is not None else ()
     said = (f"{rule.source.text} ({rule.found})" for rule in rules)
     return tuple(dict.fromkeys(said))
 

@@ -3,6 +3,7 @@
 from typing import Final
 
 from slabwright.label.front_of_pack import Front, Level
+from slabwright.label.nutrient_profile import AGAINST, FOR, Profile
 from slabwright.label.nutrition import Brought
 from slabwright.label.nutrition_declared import Declared, Kept
 from slabwright.publish.json_form import Json, figure_json, finding_json
@@ -12,6 +13,7 @@ from slabwright.publish.json_schema import (
     NUMBER,
     STRING,
     STRINGS,
+    WHOLE,
     WORDS,
     array_of,
     object_of,
@@ -39,6 +41,7 @@ def nutrition_json(found: Nutrition) -> Json:
         "piece_g": figure_json(found.piece_g),
         "rows": [_row(row) for row in found.rows],
         "front_of_pack": [_front(one) for one in found.fronts],
+        "nutrient_profile": _profile(found.profile) if found.profile else None,
         "not_counted": [
             {"what": one.what, "why": one.why, "ends_in_the_slab": one.is_food}
             for one in found.not_counted
@@ -46,6 +49,16 @@ def nutrition_json(found: Nutrition) -> Json:
         "laws": list(laws(found)),
         "findings": [finding_json(one) for one in found.findings],
         "says": FOOT,
+    }
+
+
+def _profile(found: Profile) -> Json:
+    return {
+        "low": found.low,
+        "high": found.high,
+        "limit": found.limit,
+        "words": found.words,
+        "points": {name: list(ends) for name, ends in found.points.items()},
     }
 
 
@@ -184,6 +197,12 @@ NUTRITION: Final = object_of(
             nutrient=STRING, level=_LEVEL, may_be=array_of(_LEVEL),
             high_for_a_portion=_YES, why=STRING, row=STRING, source=STRING,
             found=STRING,
+        )
+    ),
+    nutrient_profile=or_null(
+        object_of(
+            low=WHOLE, high=WHOLE, limit=WHOLE, words=STRING,
+            points=object_of(**{name: array_of(WHOLE) for name in (*AGAINST, *FOR)}),
         )
     ),
     not_counted=array_of(object_of(what=STRING, why=STRING, ends_in_the_slab=_YES)),

@@ -11,11 +11,13 @@ from slabwright.figure import Figure, Ranged, Standing, weakest, withheld
 from slabwright.finding import Finding, Severity
 from slabwright.formula.batch import Batch, all_batches
 from slabwright.label.front_of_pack import Front, front
+from slabwright.label.nutrient_profile import Profile
 from slabwright.label.nutrition import Content, Laid, content_of
 from slabwright.label.nutrition_parts import parts_of, solids_share
 from slabwright.label.nutrition_rules import PanelLine, panel_of
 from slabwright.larder.lookup import Larder
 from slabwright.spec.allergens import is_no_food
+from slabwright.spec.nutrition_profile import profile_of
 from slabwright.spec.nutrition_rows import Row, row_of
 from slabwright.spec.specification import LayerFigures, Specification
 
@@ -59,6 +61,8 @@ class Nutrition:
     """In the law's order; energy first, in kJ and in kcal."""
     fronts: tuple[Front, ...]
     """How it would stand on the front of a British pack; none elsewhere."""
+    profile: Profile | None
+    """Its score in the British nutrient profiling model; None elsewhere or unknown."""
     not_counted: tuple[NotCounted, ...]
     held: tuple[str, ...]
     """Why a label must wait; empty if nothing is open."""
@@ -120,6 +124,7 @@ def nutrition_of(
         piece,
         rows,
         _fronts(rows, piece, nation, on),
+        profile_of(spec, rows, larder, nation, on),
         not_counted,
         held,
         tuple(_findings(spec.name, rows, held)),

@@ -10,9 +10,11 @@ from markupsafe import Markup
 from slabwright.figure import Figure
 from slabwright.publish.nutrition import (
     FRONT,
+    PROFILE,
     declared_words,
     intake_words,
     laws,
+    profile_points,
     row_title,
     share_words,
     summary,
@@ -144,6 +146,16 @@ class NutritionView:
     def front_words(self) -> str:
         """What the levels are for."""
         return FRONT
+
+    @property
+    def profile_points(self) -> str:
+        """The points of each component of its nutrient profile."""
+        return profile_points(self.found.profile) if self.found.profile else ""
+
+    @property
+    def profile_words(self) -> str:
+        """What the profile is for."""
+        return PROFILE
 
     @property
     def laws(self) -> tuple[str, ...]:
