@@ -1,8 +1,8 @@
 """Labels on paper: letters chosen, a label and a sheet of 50 printed, one refused."""
 
 from benchmarks.clock import Taken, side_by_side
-from slabwright.label.face import Face, Paragraph, Run
-from slabwright.label.sheet import A4, Sheet, Size, laid
+from slabwright.label.paper.face import Face, Paragraph, Run
+from slabwright.label.paper.sheet import A4, Sheet, Size, laid
 from slabwright.publish.print.fit import Fitted, Refused, fitted
 from slabwright.publish.print.pdf import labels_pdf
 

@@ -12,8 +12,8 @@ from slabwright.desk.nutrition import nutrition_for
 from slabwright.desk.pricing import PriceAsked, prices_asked
 from slabwright.files.folder import open_folder
 from slabwright.files.raw import Text
-from slabwright.label.contents import Contents
-from slabwright.label.declared import Nation
+from slabwright.label.allergen.contents import Contents
+from slabwright.label.ingredients.declared import Nation
 from slabwright.spec.allergens import allergens_of
 from slabwright.spec.declaration import ListOrder
 from slabwright.spec.specification import Specification

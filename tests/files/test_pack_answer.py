@@ -8,7 +8,7 @@ from slabwright.errors import FileError
 from slabwright.files.folder import Folder, folder_from
 from slabwright.files.pack_answer import PackAnswer, answered
 from slabwright.files.raw import Text
-from slabwright.label.contents import Contents
+from slabwright.label.allergen.contents import Contents
 from slabwright.larder.ingredient import Ingredient
 from slabwright.spec.allergens import allergens_of
 from slabwright.spec.work_out import Order, work_out

@@ -8,7 +8,7 @@ from slabwright.counter.allergen_matrix import AllergenMatrix
 from slabwright.desk.allergens import allergens_of_counter
 from slabwright.files.folder import Folder, folder_from
 from slabwright.files.raw import Text
-from slabwright.label.allergens import SlabAllergens
+from slabwright.label.allergen.allergens import SlabAllergens
 from slabwright.larder.ingredient import ALLERGENS
 from slabwright.spec.specification import Specification
 from slabwright.spec.work_out import Order, work_out

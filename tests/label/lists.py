@@ -3,9 +3,9 @@
 from tests.label.kitchen import DAY, folder, worked
 
 from slabwright.files.folder import Folder
-from slabwright.label.contents import Contents
-from slabwright.label.declaration import Declaration
-from slabwright.label.declared import Nation
+from slabwright.label.allergen.contents import Contents
+from slabwright.label.ingredients.declaration import Declaration
+from slabwright.label.ingredients.declared import Nation
 from slabwright.spec.allergens import allergens_of
 from slabwright.spec.declaration import (
     IngredientList,

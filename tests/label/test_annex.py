@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 from tests.label.kitchen import slab
 
-from slabwright.label.annex import exemptions, listed, plain_name
-from slabwright.label.emphasis import emphasis
-from slabwright.label.part_words import exemption_of
+from slabwright.label.allergen.annex import exemptions, listed, plain_name
+from slabwright.label.allergen.emphasis import emphasis
+from slabwright.label.allergen.part_words import exemption_of
 from slabwright.larder.ingredient import ALLERGENS
 
 REFERENCE = Path(__file__).parents[1] / "reference" / "label"

@@ -8,13 +8,13 @@ from hypothesis import strategies as st
 
 from slabwright.errors import FileError
 from slabwright.kitchen import Codes
-from slabwright.label.bars import bar_rules, bar_size, bars_of
 from slabwright.label.codes import (
     check_digit,
     in_store_number,
     measured_number,
     own_number,
 )
+from slabwright.label.paper.bars import bar_rules, bar_size, bars_of
 
 
 def seen(digits: str) -> list[str]:

@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.label.kitchen import card, counter, folder, hiding_kitchen, letters, slab
 
-from slabwright.label.allergens import SlabAllergens, State
-from slabwright.label.contents import Contents
+from slabwright.label.allergen.allergens import SlabAllergens, State
+from slabwright.label.allergen.contents import Contents
 from slabwright.larder.ingredient import ALLERGENS, Ingredient
 from slabwright.larder.load import built_in
 

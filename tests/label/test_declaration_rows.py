@@ -13,17 +13,17 @@ from pathlib import Path
 import pytest
 from tests.label.lists import EU, UK, card, declare, full, names
 
-from slabwright.label.declaration import Declaration
-from slabwright.label.declaration_rules import (
+from slabwright.label.ingredients.declaration import Declaration
+from slabwright.label.ingredients.declared import Nation
+from slabwright.label.ingredients.reserved import reserved
+from slabwright.label.ingredients.rules import (
     additive,
     additives,
     categories,
     fortificants,
     rules,
 )
-from slabwright.label.declared import Nation
 from slabwright.label.particulars import NATIONS
-from slabwright.label.reserved import reserved
 from slabwright.larder.eggs import egg_measures
 from slabwright.larder.load import built_in
 from slabwright.larder.words import key_of

@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 from tests.label.lists import UK, card, full
 
-from slabwright.label.declared import Nation
-from slabwright.label.reserved import reserved
+from slabwright.label.ingredients.declared import Nation
+from slabwright.label.ingredients.reserved import reserved
 from slabwright.spec.declaration import ListOrder
 
 

@@ -14,7 +14,7 @@ from tests.label.kitchen import (
 )
 from tests.label.lists import UK, card, declare, declare_spec, names
 
-from slabwright.label.declaration import Declaration, Entry
+from slabwright.label.ingredients.declaration import Declaration, Entry
 from slabwright.larder.ingredient import ALLERGENS
 from slabwright.larder.load import built_in
 from slabwright.spec.declaration import ListOrder

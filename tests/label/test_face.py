@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from slabwright.label.face import Face, NutritionRow, Paragraph, Run, Runs, stale
+from slabwright.label.paper.face import Face, NutritionRow, Paragraph, Run, Runs, stale
 
 
 def runs(marked: str) -> Runs:

@@ -23,8 +23,8 @@ from tests.label.kitchen import (
 )
 
 from slabwright.counter.allergen_matrix import AllergenMatrix, Row
-from slabwright.label.allergens import State
-from slabwright.label.annex import plain_name
+from slabwright.label.allergen.allergens import State
+from slabwright.label.allergen.annex import plain_name
 from slabwright.larder.ingredient import ALLERGENS
 from slabwright.publish.allergen_matrix import cell_letters, matrix_csv, matrix_text
 from slabwright.publish.allergens import slab_text

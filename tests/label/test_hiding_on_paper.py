@@ -9,8 +9,8 @@ from tests.label.test_hiding import CASES
 from slabwright.desk.label import Asked
 from slabwright.desk.label_print import Paper, paper_of
 from slabwright.files.folder import Folder
-from slabwright.label.annex import GROUPS, listed, plain_name
-from slabwright.label.face import Kind
+from slabwright.label.allergen.annex import GROUPS, listed, plain_name
+from slabwright.label.paper.face import Kind
 
 REVISIONS = ("card v1", "larder 1")
 KINDS: tuple[Kind, ...] = ("label", "ticket", "allergen card")

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slabwright.label.nutrient_profile import (
+from slabwright.label.nutrition.nutrient_profile import (
     AGAINST,
     FOR,
     points_of,

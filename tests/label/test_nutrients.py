@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from tests.label.kitchen import folder
 
-from slabwright.label.nutrients import AT, NUTRIENTS, Brings, brings, unknown
+from slabwright.label.nutrition.nutrients import AT, NUTRIENTS, Brings, brings, unknown
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.load import built_in
 from slabwright.source import Seen

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from slabwright.label.front_of_pack import Level, front
-from slabwright.label.nutrition_declared import declared, kept
-from slabwright.label.nutrition_rules import (
+from slabwright.label.nutrition.declared import declared, kept
+from slabwright.label.nutrition.front_of_pack import Level, front
+from slabwright.label.nutrition.rules import (
     Rule,
     factors,
     intakes,

@@ -3,7 +3,7 @@
 import pytest
 from tests.label.lists import UK, card, full
 
-from slabwright.label.quid import percent_words
+from slabwright.label.ingredients.quid import percent_words
 from slabwright.spec.declaration import IngredientList, ListOrder
 
 

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from slabwright.errors import FileError
 from slabwright.files.paper_size import PAPERS, AskedSheet, read_sheet, read_size
-from slabwright.label.sheet import A4, Sheet, Size, filling, laid
+from slabwright.label.paper.sheet import A4, Sheet, Size, filling, laid
 
 
 @pytest.mark.parametrize(

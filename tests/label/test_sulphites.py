@@ -3,7 +3,7 @@
 import pytest
 from tests.label.kitchen import counter, folder, slab
 
-from slabwright.label.allergens import SlabAllergens, State
+from slabwright.label.allergen.allergens import SlabAllergens, State
 
 
 def fruit(so2_mg_kg: float, extra: str = "") -> str:

@@ -1,6 +1,6 @@
 """Faces of labels and tickets that the tests print, of an invented shop."""
 
-from slabwright.label.face import Face, NutritionRow, Paragraph, Run, Runs
+from slabwright.label.paper.face import Face, NutritionRow, Paragraph, Run, Runs
 
 
 def runs(marked: str) -> Runs:

@@ -7,7 +7,7 @@ import pytest
 from tests.spec.labelled import DAY, card, label, worked_out
 
 from slabwright.desk.label import Asked
-from slabwright.label.allergens import State, Trace
+from slabwright.label.allergen.allergens import State, Trace
 from slabwright.label.codes import Number
 from slabwright.label.particulars import Standing, Stated
 from slabwright.publish.label import asked_lines, is_draft, label_text, summary

@@ -17,8 +17,8 @@ from tests.publish.faces import LABEL, NUTRITION, TICKET, runs
 
 from slabwright.errors import FileError
 from slabwright.label.codes import check_digit
-from slabwright.label.face import Face, Paragraph
-from slabwright.label.sheet import A4, Laid, Sheet, Size, laid
+from slabwright.label.paper.face import Face, Paragraph
+from slabwright.label.paper.sheet import A4, Laid, Sheet, Size, laid
 from slabwright.publish.print.fit import Fitted, Refused, fitted
 from slabwright.publish.print.letters import FIGURE_EM, X_EM, figures_pt, size_pt
 from slabwright.publish.print.pdf import labels_pdf

@@ -6,9 +6,9 @@ from datetime import date
 
 import pytest
 
+from slabwright.label.allergen.contents import Contents
 from slabwright.label.codes import read_number
-from slabwright.label.contents import Contents
-from slabwright.label.face import Face, Kind, NutritionRow, Run
+from slabwright.label.paper.face import Face, Kind, NutritionRow, Run
 from slabwright.label.particulars import Stated
 from slabwright.label.ways import Selling
 from slabwright.spec.allergens import allergens_of

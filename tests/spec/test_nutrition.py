@@ -17,7 +17,7 @@ from slabwright.composition import amount, fat, sugars, total
 from slabwright.errors import FileError
 from slabwright.files.folder import Folder, open_folder
 from slabwright.formula.batch import Batch
-from slabwright.label.nutrition_parts import parts_of
+from slabwright.label.nutrition.parts import parts_of
 from slabwright.larder.load import built_in
 from slabwright.spec.nutrition import Nutrition, nutrition_of
 from slabwright.spec.specification import Specification

@@ -13,7 +13,7 @@ from slabwright.errors import FileError, Mistake
 
 if TYPE_CHECKING:
     from slabwright.files.folder import Folder
-    from slabwright.label.face import Kind
+    from slabwright.label.paper.face import Kind
     from slabwright.spec.specification import Specification
     from slabwright.spec.work_out import Order
 

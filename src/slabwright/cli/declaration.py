@@ -42,7 +42,7 @@ def declaration(
     """
     from slabwright.desk.declaration import list_of
     from slabwright.desk.label import nation_for
-    from slabwright.label.declared import Nation
+    from slabwright.label.ingredients.declared import Nation
     from slabwright.publish.declaration import list_text
     from slabwright.publish.terminal import Manner
     from slabwright.spec.declaration import ListOrder

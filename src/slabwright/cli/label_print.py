@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from slabwright.desk.label import Asked
     from slabwright.desk.label_paper import Done, PaperAsked
     from slabwright.desk.label_print import Numbered, Paper
-    from slabwright.label.face import Kind
+    from slabwright.label.paper.face import Kind
 
 PrintOption = Annotated[
     Path | None, typer.Option("--print", help="Print it: write this PDF.")

@@ -1,1 +1,1 @@
-"""What ingredients cost, from packs and prices."""
+"""What a slab costs and what it earns: packs, prices, hands, energy, tax, margins."""

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from slabwright.label.allergens import SlabAllergens, State
+from slabwright.label.allergen.allergens import SlabAllergens, State
 from slabwright.larder.ingredient import ALLERGENS
 
 

@@ -7,8 +7,8 @@ from typing import Final
 from slabwright.counter.allergen_matrix import AllergenMatrix, allergen_matrix
 from slabwright.desk.worked import Desk
 from slabwright.files.folder import Folder
-from slabwright.label.allergens import SlabAllergens
-from slabwright.label.contents import Contents
+from slabwright.label.allergen.allergens import SlabAllergens
+from slabwright.label.allergen.contents import Contents
 from slabwright.spec.allergens import allergens_of
 from slabwright.spec.specification import Specification
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from slabwright.files.folder import Folder
-from slabwright.label.contents import Contents
+from slabwright.label.allergen.contents import Contents
 from slabwright.label.particulars import Stated
 from slabwright.spec.allergens import allergens_of
 from slabwright.spec.declaration import IngredientList, ListOrder, ingredient_list

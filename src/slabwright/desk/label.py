@@ -8,6 +8,7 @@ from typing import Final
 from slabwright.desk.label_inside import inside_of
 from slabwright.errors import FileError, Mistake, Where
 from slabwright.files.folder import Folder
+from slabwright.label.allergen.contents import Contents
 from slabwright.label.codes import (
     Number,
     in_store_number,
@@ -15,7 +16,6 @@ from slabwright.label.codes import (
     own_number,
     read_number,
 )
-from slabwright.label.contents import Contents
 from slabwright.label.dates import Freezer
 from slabwright.label.dates import in_full as day_in_full
 from slabwright.label.particulars import NATIONS, UNLESS, begins

@@ -5,8 +5,8 @@ from datetime import date
 
 from slabwright.desk.declaration import list_of, stated
 from slabwright.files.folder import Folder
-from slabwright.label.declared import Nation
-from slabwright.label.nutrition_rules import panel_of
+from slabwright.label.ingredients.declared import Nation
+from slabwright.label.nutrition.rules import panel_of
 from slabwright.label.particulars import Stated
 from slabwright.publish.nutrition import label_words
 from slabwright.spec.declaration import ListOrder

@@ -8,9 +8,9 @@ from slabwright.desk.label import Asked
 from slabwright.desk.label_print import Numbered, Paper
 from slabwright.errors import FileError, Mistake, Where
 from slabwright.files.paper_size import AskedSheet, read_sheet, read_size
-from slabwright.label.face import Kind
-from slabwright.label.printed import FORMAT, Printed
-from slabwright.label.sheet import Laid, Size, laid
+from slabwright.label.paper.face import Kind
+from slabwright.label.paper.printed import FORMAT, Printed
+from slabwright.label.paper.sheet import Laid, Size, laid
 from slabwright.publish.print.allergen_card import allergen_card_pdf
 from slabwright.publish.print.draft import Draft, draft_pdf
 from slabwright.publish.print.fit import Fitted, Refused, fitted

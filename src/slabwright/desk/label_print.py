@@ -12,10 +12,10 @@ from slabwright.desk.nutrition import nutrition_for
 from slabwright.errors import FileError, Mistake, Where
 from slabwright.files.folder import Folder
 from slabwright.label.codes import Number
-from slabwright.label.declared import Nation
-from slabwright.label.face import Face, Kind, stale
+from slabwright.label.ingredients.declared import Nation
+from slabwright.label.paper.face import Face, Kind, stale
+from slabwright.label.paper.printed import Printed
 from slabwright.label.particulars import Particular
-from slabwright.label.printed import Printed
 from slabwright.label.ways import Selling
 from slabwright.publish.words import money
 from slabwright.spec.declaration import ListOrder

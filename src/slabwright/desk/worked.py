@@ -12,7 +12,7 @@ from slabwright.errors import FileError, Mistake
 from slabwright.files.card.reader import CardRead
 from slabwright.files.folder import Folder, folder_from
 from slabwright.files.raw import Text
-from slabwright.label.contents import Contents
+from slabwright.label.allergen.contents import Contents
 from slabwright.spec.specification import Specification
 from slabwright.spec.work_out import Order, work_out
 

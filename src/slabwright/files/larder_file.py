@@ -11,7 +11,7 @@ from slabwright.files.kitchen_file import Name, Strict
 from slabwright.files.raw import Text
 from slabwright.files.yaml_file import joined, read_sound
 from slabwright.formula.book import slug
-from slabwright.label.annex import listed
+from slabwright.label.allergen.annex import listed
 from slabwright.larder.ingredient import (
     ALLERGENS,
     Allergen,

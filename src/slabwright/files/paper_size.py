@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from slabwright.errors import FileError, Mistake, Where
-from slabwright.label.sheet import A4, Sheet, Size, checked, filling
+from slabwright.label.paper.sheet import A4, Sheet, Size, checked, filling
 
 PAPERS: Final[Mapping[str, Size]] = {
     "A3": Size(297.0, 420.0),

@@ -7,7 +7,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from slabwright.errors import FileError, Mistake, Where
 from slabwright.files.raw import Text, read_text
-from slabwright.label.printed import Printed
+from slabwright.label.paper.printed import Printed
 
 _READER: Final = TypeAdapter(Printed)
 

@@ -6,8 +6,8 @@ from typing import Final
 
 from slabwright.errors import Mistake
 from slabwright.files.supplier_text import listed
-from slabwright.label.annex import plain_name
-from slabwright.label.part_words import told
+from slabwright.label.allergen.annex import plain_name
+from slabwright.label.allergen.part_words import told
 
 _SENTENCE: Final = re.compile(r"(?<=[.;!])\s+|\n(?=\s*\n)")
 _MAY: Final = re.compile(

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from slabwright.counter.allergen_matrix import AllergenMatrix, Cell, Row
-from slabwright.label.allergens import IN_IT, Question, State
-from slabwright.label.annex import GROUPS, families, plain_name
+from slabwright.label.allergen.allergens import IN_IT, Question, State
+from slabwright.label.allergen.annex import GROUPS, families, plain_name
 from slabwright.publish import words
 from slabwright.publish.allergens import (
     foot_lines,

@@ -6,8 +6,14 @@ from datetime import date
 from typing import Final
 
 from slabwright.counter.allergen_matrix import Row
-from slabwright.label.allergens import Question, SlabAllergens, State, Trace, Way
-from slabwright.label.annex import listed, plain_name
+from slabwright.label.allergen.allergens import (
+    Question,
+    SlabAllergens,
+    State,
+    Trace,
+    Way,
+)
+from slabwright.label.allergen.annex import listed, plain_name
 from slabwright.publish import words
 from slabwright.publish.money_rows import item, title
 from slabwright.publish.terminal import Manner

@@ -3,8 +3,8 @@
 from typing import Final
 
 from slabwright.counter.allergen_matrix import AllergenMatrix, Row
-from slabwright.label.allergens import Question, State, Trace
-from slabwright.label.annex import GROUPS, families, listed, plain_name
+from slabwright.label.allergen.allergens import Question, State, Trace
+from slabwright.label.allergen.annex import GROUPS, families, listed, plain_name
 from slabwright.publish.allergen_matrix import cell_letters, cell_words
 from slabwright.publish.allergens import FOOT, summary
 from slabwright.publish.json_form import Json, figure_json, finding_json

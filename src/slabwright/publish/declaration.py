@@ -4,9 +4,9 @@ import textwrap
 from collections.abc import Iterator
 from typing import Final
 
-from slabwright.label.declaration import Entry, Open
-from slabwright.label.declaration_rules import Rule
-from slabwright.label.quid import Share
+from slabwright.label.ingredients.declaration import Entry, Open
+from slabwright.label.ingredients.quid import Share
+from slabwright.label.ingredients.rules import Rule
 from slabwright.publish import words
 from slabwright.publish.allergens import question_lines
 from slabwright.publish.money_rows import item, title

@@ -2,10 +2,10 @@
 
 from typing import Final
 
-from slabwright.label.declaration import Entry
-from slabwright.label.declaration_rules import Rule
-from slabwright.label.declared_name import Named
-from slabwright.label.quid import Share
+from slabwright.label.ingredients.declaration import Entry
+from slabwright.label.ingredients.name import Named
+from slabwright.label.ingredients.quid import Share
+from slabwright.label.ingredients.rules import Rule
 from slabwright.publish.allergens_json import QUESTION, question_json
 from slabwright.publish.declaration import FOOT, summary
 from slabwright.publish.json_form import Json, figure_json, finding_json

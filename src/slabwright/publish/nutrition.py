@@ -4,9 +4,9 @@ import textwrap
 from collections.abc import Iterator
 from typing import Final
 
-from slabwright.label.nutrient_profile import AGAINST, FOR, Profile
-from slabwright.label.nutrition_declared import Declared
-from slabwright.label.nutrition_rules import factors
+from slabwright.label.nutrition.declared import Declared
+from slabwright.label.nutrition.nutrient_profile import AGAINST, FOR, Profile
+from slabwright.label.nutrition.rules import factors
 from slabwright.publish import words
 from slabwright.publish.money_rows import item, title
 from slabwright.publish.terminal import Manner, watch_text

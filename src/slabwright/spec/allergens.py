@@ -9,12 +9,12 @@ from slabwright.figure import Figure
 from slabwright.finding import Finding, Severity
 from slabwright.formula.batch import all_batches
 from slabwright.formula.step import Step
-from slabwright.label.allergens import Doubt, SlabAllergens, State
-from slabwright.label.annex import listed, plain_name
-from slabwright.label.contents import Contents
-from slabwright.label.part_words import told
-from slabwright.label.questions import Sold
-from slabwright.label.slab_allergens import Around, Laid, slab_allergens
+from slabwright.label.allergen.allergens import Doubt, SlabAllergens, State
+from slabwright.label.allergen.annex import listed, plain_name
+from slabwright.label.allergen.contents import Contents
+from slabwright.label.allergen.part_words import told
+from slabwright.label.allergen.questions import Sold
+from slabwright.label.allergen.slab_allergens import Around, Laid, slab_allergens
 from slabwright.larder.ingredient import ALLERGENS
 from slabwright.spec.layers import sum_of
 from slabwright.spec.specification import LayerFigures, Specification

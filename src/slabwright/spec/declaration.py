@@ -8,17 +8,17 @@ from slabwright.figure import Figure
 from slabwright.finding import Finding, Severity
 from slabwright.formula.batch import all_batches
 from slabwright.formula.step import Step
-from slabwright.label.allergens import SlabAllergens
-from slabwright.label.bowl import Poured
-from slabwright.label.contents import Contents
-from slabwright.label.declaration import Declaration
-from slabwright.label.declaration_traps import trap_findings
-from slabwright.label.declared import Nation
-from slabwright.label.declaring import Asked, declaration
-from slabwright.label.opening import Opener
-from slabwright.label.quid import Share, beside, shares
-from slabwright.label.reserved import reserved_findings
-from slabwright.label.stressed import Missed, Told, stressed
+from slabwright.label.allergen.allergens import SlabAllergens
+from slabwright.label.allergen.contents import Contents
+from slabwright.label.ingredients.bowl import Poured
+from slabwright.label.ingredients.declaration import Declaration
+from slabwright.label.ingredients.declared import Nation
+from slabwright.label.ingredients.declaring import Asked, declaration
+from slabwright.label.ingredients.opening import Opener
+from slabwright.label.ingredients.quid import Share, beside, shares
+from slabwright.label.ingredients.reserved import reserved_findings
+from slabwright.label.ingredients.stressed import Missed, Told, stressed
+from slabwright.label.ingredients.traps import trap_findings
 from slabwright.spec.card import Take
 from slabwright.spec.layers import sum_of
 from slabwright.spec.specification import LayerFigures, Specification

@@ -5,11 +5,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from slabwright.label.allergens import SlabAllergens
-from slabwright.label.annex import plain_name
+from slabwright.label.allergen.allergens import SlabAllergens
+from slabwright.label.allergen.annex import plain_name
+from slabwright.label.allergen.emphasis import emphasis
 from slabwright.label.codes import Number
-from slabwright.label.emphasis import emphasis
-from slabwright.label.face import Face, Kind, NutritionRow, Paragraph, Run, Runs
+from slabwright.label.paper.face import Face, Kind, NutritionRow, Paragraph, Run, Runs
 from slabwright.label.particulars import Need, Particular, Standing
 from slabwright.label.presentation import figures, letters
 from slabwright.spec.allergens import allergen_words

@@ -1,7 +1,7 @@
 """The nutrition declaration as the rows of a label."""
 
-from slabwright.label.face import NutritionRow
-from slabwright.label.nutrition_declared import Declared
+from slabwright.label.nutrition.declared import Declared
+from slabwright.label.paper.face import NutritionRow
 from slabwright.spec.nutrition import Nutrition
 from slabwright.spec.nutrition_rows import Row
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from slabwright.figure import Figure, withheld
 from slabwright.finding import Finding, Severity
-from slabwright.label.allergens import SlabAllergens
+from slabwright.label.allergen.allergens import SlabAllergens
 from slabwright.label.dates import DateMark, Freezer, in_full, lot_words
 from slabwright.label.net_weight import tolerable_error_g
 from slabwright.label.particulars import (

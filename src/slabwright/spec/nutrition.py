@@ -10,11 +10,11 @@ from slabwright.errors import FileError, Mistake, Where
 from slabwright.figure import Figure, Ranged, Standing, weakest, withheld
 from slabwright.finding import Finding, Severity
 from slabwright.formula.batch import Batch, all_batches
-from slabwright.label.front_of_pack import Front, front
-from slabwright.label.nutrient_profile import Profile
-from slabwright.label.nutrition import Content, Laid, content_of
-from slabwright.label.nutrition_parts import parts_of, solids_share
-from slabwright.label.nutrition_rules import PanelLine, panel_of
+from slabwright.label.nutrition.content import Content, Laid, content_of
+from slabwright.label.nutrition.front_of_pack import Front, front
+from slabwright.label.nutrition.nutrient_profile import Profile
+from slabwright.label.nutrition.parts import parts_of, solids_share
+from slabwright.label.nutrition.rules import PanelLine, panel_of
 from slabwright.larder.lookup import Larder
 from slabwright.spec.allergens import is_no_food
 from slabwright.spec.nutrition_profile import profile_of

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Final
 
-from slabwright.label.nutrient_profile import Ends, Profile, profile
+from slabwright.label.nutrition.nutrient_profile import Ends, Profile, profile
 from slabwright.larder.lookup import Larder
 from slabwright.spec.costing import uses_of_slab
 from slabwright.spec.nutrition_rows import Row

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from slabwright.figure import Figure, Standing, weakest, withheld
-from slabwright.label.nutrition import Brought, Content, Held
-from slabwright.label.nutrition_declared import Declared, Kept, declared, kept
-from slabwright.label.nutrition_rules import Intake, PanelLine, factors, intake_of
+from slabwright.label.nutrition.content import Brought, Content, Held
+from slabwright.label.nutrition.declared import Declared, Kept, declared, kept
+from slabwright.label.nutrition.rules import Intake, PanelLine, factors, intake_of
 from slabwright.source import Seen, Source
 
 _UNITS: Final = {"energy_kj": "kJ", "energy_kcal": "kcal"}

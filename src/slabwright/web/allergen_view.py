@@ -6,8 +6,8 @@ from functools import cached_property
 from typing import Final
 
 from slabwright.counter.allergen_matrix import AllergenMatrix, Cell, Row
-from slabwright.label.allergens import IN_IT, Question, State
-from slabwright.label.annex import GROUPS, families, plain_name
+from slabwright.label.allergen.allergens import IN_IT, Question, State
+from slabwright.label.allergen.annex import GROUPS, families, plain_name
 from slabwright.larder.ingredient import ALLERGENS
 from slabwright.publish.allergen_matrix import cell_words
 from slabwright.publish.allergens import summary, traces_words, way_words, ways_of

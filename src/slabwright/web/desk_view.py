@@ -10,7 +10,7 @@ from slabwright.desk.worked import Worked
 from slabwright.errors import Mistake
 from slabwright.figure import Standing
 from slabwright.finding import Ask
-from slabwright.label.allergens import SlabAllergens
+from slabwright.label.allergen.allergens import SlabAllergens
 from slabwright.publish import allergens as allergen_words
 from slabwright.publish import words
 from slabwright.publish.draw import drawn

@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from slabwright.desk.declaration import list_of
 from slabwright.desk.label import nation_for
 from slabwright.errors import FileError, Mistake
-from slabwright.label.declared import Nation
+from slabwright.label.ingredients.declared import Nation
 from slabwright.label.particulars import NATIONS
 from slabwright.publish.declaration import FOOT, summary
 from slabwright.publish.declaration_json import declaration_json

@@ -14,7 +14,7 @@ from slabwright.desk.label_print import Extras, Numbered, compared, paper_of
 from slabwright.errors import FileError, Mistake, SlabwrightError
 from slabwright.files.print_record import print_record
 from slabwright.files.raw import decoded
-from slabwright.label.printed import Printed
+from slabwright.label.paper.printed import Printed
 from slabwright.publish.print.record import printed_json
 from slabwright.spec.specification import Specification
 from slabwright.store import kept_files

@@ -8,7 +8,7 @@ from pydantic import Field
 from slabwright.desk.label_paper import PaperAsked, done
 from slabwright.desk.label_print import Extras, Numbered, larder_revision, paper_of
 from slabwright.errors import FileError, Mistake, Where
-from slabwright.label.face import Kind
+from slabwright.label.paper.face import Kind
 from slabwright.web.desk_pages import revision_at, slab_at, worked_revision
 from slabwright.web.fields import MOST_NUMBER, CardId
 from slabwright.web.house import Visit, looking

@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from slabwright.label.allergens import SlabAllergens, State, Trace
-from slabwright.label.annex import listed, plain_name
+from slabwright.label.allergen.allergens import SlabAllergens, State, Trace
+from slabwright.label.allergen.annex import listed, plain_name
 from slabwright.label.dates import in_full
-from slabwright.label.face import Runs
-from slabwright.label.sheet import A4, Size
+from slabwright.label.paper.face import Runs
+from slabwright.label.paper.sheet import A4, Size
 from slabwright.publish.allergens import FOOT, summary, way_words, ways_of
 from slabwright.publish.print.pdf import compiled
 from slabwright.publish.print.questions import question_entry

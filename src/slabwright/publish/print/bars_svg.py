@@ -1,6 +1,6 @@
 """Bars as rectangles, their unit a millimetre."""
 
-from slabwright.label.bars import Bars, bar_size
+from slabwright.label.paper.bars import Bars, bar_size
 
 
 def bars_svg(bars: Bars, module_mm: float, bars_mm: float) -> str:

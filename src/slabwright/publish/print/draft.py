@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from typing import Any, Final
 
-from slabwright.label.face import Face
+from slabwright.label.paper.face import Face
+from slabwright.label.paper.sheet import A4, Size
 from slabwright.label.particulars import Particular, Standing
-from slabwright.label.sheet import A4, Size
 from slabwright.publish.print.fit import Fitted
 from slabwright.publish.print.pdf import compiled
 from slabwright.publish.print.questions import Entry, question_entry

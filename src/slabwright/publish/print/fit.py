@@ -11,9 +11,9 @@ from typing import Any, Final
 import typst
 
 from slabwright.errors import FileError, Mistake, Where
-from slabwright.label.bars import bar_size, bars_of
-from slabwright.label.face import Face
-from slabwright.label.sheet import LARGEST_MM, Size
+from slabwright.label.paper.bars import bar_size, bars_of
+from slabwright.label.paper.face import Face
+from slabwright.label.paper.sheet import LARGEST_MM, Size
 from slabwright.publish.drawing.lettering import width
 from slabwright.publish.fonts import house_fonts
 from slabwright.publish.print.bars_svg import bars_svg, figures_under

@@ -5,7 +5,7 @@ from typing import Any
 
 import typst
 
-from slabwright.label.sheet import Laid
+from slabwright.label.paper.sheet import Laid
 from slabwright.publish.fonts import house_fonts
 from slabwright.publish.print.fit import Fitted, template
 

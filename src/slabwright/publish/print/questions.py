@@ -1,6 +1,6 @@
 """Questions that are open, as they stand on paper."""
 
-from slabwright.label.allergens import Question
+from slabwright.label.allergen.allergens import Question
 from slabwright.publish.allergens import way_words
 from slabwright.spec.allergens import allergen_words, reasons
 

@@ -5,7 +5,7 @@ from dataclasses import asdict
 from typing import Any, Final
 
 from slabwright.label.dates import in_full
-from slabwright.label.printed import FORMAT, Printed
+from slabwright.label.paper.printed import FORMAT, Printed
 from slabwright.publish.json_form import Json
 from slabwright.publish.json_schema import (
     NUMBER,

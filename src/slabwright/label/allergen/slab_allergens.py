@@ -7,18 +7,18 @@ from slabwright.errors import Span
 from slabwright.figure import Figure
 from slabwright.formula.batch import Batch, WeighedLine
 from slabwright.formula.step import Step
-from slabwright.label.allergens import (
+from slabwright.label.allergen.allergens import (
     IN_IT,
     Doubt,
     SlabAllergens,
     Trace,
     Way,
 )
-from slabwright.label.annex import SULPHITES, plain_name
-from slabwright.label.contents import Contents
-from slabwright.label.part_words import told
-from slabwright.label.questions import Asked, Sold, questions
-from slabwright.label.sulphites import (
+from slabwright.label.allergen.annex import SULPHITES, plain_name
+from slabwright.label.allergen.contents import Contents
+from slabwright.label.allergen.part_words import told
+from slabwright.label.allergen.questions import Asked, Sold, questions
+from slabwright.label.allergen.sulphites import (
     Sulphited,
     not_summed,
     so2_of,

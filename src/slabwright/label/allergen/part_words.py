@@ -8,7 +8,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Final, Literal
 
-from slabwright.label.annex import Exemption, exemptions
+from slabwright.label.allergen.annex import Exemption, exemptions
 from slabwright.larder.words import parse
 from slabwright.source import Source, sources
 

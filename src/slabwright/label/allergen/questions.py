@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from slabwright.errors import Span
-from slabwright.label.allergens import Doubt, Question
+from slabwright.label.allergen.allergens import Doubt, Question
 from slabwright.larder.ingredient import Ingredient
 
 

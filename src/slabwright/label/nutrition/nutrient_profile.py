@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cache
 
-from slabwright.label.nutrition_rules import Rule, table_rows
+from slabwright.label.nutrition.rules import Rule, table_rows
 
 Ends = tuple[float, float]
 """Low and high end of a value."""

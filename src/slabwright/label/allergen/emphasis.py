@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from slabwright.label.annex import listed, plain_name
+from slabwright.label.allergen.annex import listed, plain_name
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Final, Literal, cast
 
-from slabwright.label.declaration_rules import additives, fortificants
+from slabwright.label.ingredients.rules import additives, fortificants
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.load import built_in
 from slabwright.larder.words import parse

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final, Literal
 
-from slabwright.label.face import Face
+from slabwright.label.paper.face import Face
 
 FORMAT: Final = "slabwright printed 1"
 """The first words of a record, and how its fields are to be read."""

@@ -7,17 +7,17 @@ from typing import Final
 
 from slabwright.figure import Figure
 from slabwright.finding import Finding, Severity
-from slabwright.label.bowl import Weight
-from slabwright.label.declaration import (
+from slabwright.label.ingredients.bowl import Weight
+from slabwright.label.ingredients.declaration import (
     FREE_ORDER_UNDER,
     Declaration,
     Entry,
     highest,
 )
-from slabwright.label.declaration_rules import rules
-from slabwright.label.declared import Nation, declared
-from slabwright.label.declaring import SUCROSE, WATER_UNDER
-from slabwright.label.opening import SMALL
+from slabwright.label.ingredients.declared import Nation, declared
+from slabwright.label.ingredients.declaring import SUCROSE, WATER_UNDER
+from slabwright.label.ingredients.opening import SMALL
+from slabwright.label.ingredients.rules import rules
 
 CLOSE: Final = 0.02
 """Two weights this near to each other may change places. Our own choice."""

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 
-from slabwright.label.allergens import Doubt
-from slabwright.label.annex import number_of
-from slabwright.label.part_words import exemption_of, exemptions_called, told
+from slabwright.label.allergen.allergens import Doubt
+from slabwright.label.allergen.annex import number_of
+from slabwright.label.allergen.part_words import exemption_of, exemptions_called, told
 from slabwright.larder.index import COUNTRIES
 from slabwright.larder.ingredient import Ingredient
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from slabwright.label.allergens import IN_IT, Doubt
-from slabwright.label.brought import (
+from slabwright.label.allergen.allergens import IN_IT, Doubt
+from slabwright.label.allergen.brought import (
     MOST_WAYS,
     Brought,
     Load,
@@ -15,8 +15,8 @@ from slabwright.label.brought import (
     own_of,
     through_parts,
 )
-from slabwright.label.doubts import hidden, named_in_vain, still_open
-from slabwright.label.part_words import (
+from slabwright.label.allergen.doubts import hidden, named_in_vain, still_open
+from slabwright.label.allergen.part_words import (
     exemption_of,
     exemptions_called,
     is_only_doubted,

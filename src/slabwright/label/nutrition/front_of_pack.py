@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from slabwright.label.nutrition_rules import Threshold, thresholds
+from slabwright.label.nutrition.rules import Threshold, thresholds
 
 
 class Level(StrEnum):

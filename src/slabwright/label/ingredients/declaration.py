@@ -9,11 +9,11 @@ from typing import Final
 
 from slabwright.errors import Span
 from slabwright.figure import Figure, Standing
-from slabwright.label.allergens import SlabAllergens
-from slabwright.label.bowl import InBowl, Poured, Weight
-from slabwright.label.declaration_rules import Rule, rules
-from slabwright.label.declared_name import Named, capitals, joined
-from slabwright.label.face import Run, Runs
+from slabwright.label.allergen.allergens import SlabAllergens
+from slabwright.label.ingredients.bowl import InBowl, Poured, Weight
+from slabwright.label.ingredients.name import Named, capitals, joined
+from slabwright.label.ingredients.rules import Rule, rules
+from slabwright.label.paper.face import Run, Runs
 
 HEADING: Final = "Ingredients"
 FREE_ORDER_UNDER: Final = 0.02

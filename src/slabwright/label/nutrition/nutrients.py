@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slabwright.composition import CONSTITUENTS, FATS, INDEX, SATURATES, SUGARS, zeros
-from slabwright.label.nutrition_rules import factors
+from slabwright.label.nutrition.rules import factors
 from slabwright.larder.ingredient import Ingredient, closes_to
 
 NUTRIENTS: Final = (

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
-from slabwright.label.nutrition_rules import (
+from slabwright.label.nutrition.rules import (
     Rounding,
     Tolerance,
     roundings,

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from slabwright.composition import FATS, SATURATES, SUGARS
-from slabwright.label.nutrients import (
+from slabwright.label.nutrition.nutrients import (
     AT,
     ENERGIES,
     NUTRIENTS,
@@ -21,7 +21,7 @@ from slabwright.label.nutrients import (
     energy_factors,
     unknown,
 )
-from slabwright.label.nutrition_parts import Part
+from slabwright.label.nutrition.parts import Part
 from slabwright.larder.ingredient import Cited, Ingredient
 from slabwright.source import Source
 

@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from slabwright.figure import Figure, Standing, withheld
-from slabwright.label.declaration import Declaration, rule_rows
-from slabwright.label.declaration_rules import Rule
-from slabwright.label.stressed import Stressed
+from slabwright.label.ingredients.declaration import Declaration, rule_rows
+from slabwright.label.ingredients.rules import Rule
+from slabwright.label.ingredients.stressed import Stressed
 
 FLAVOURS: Final = frozenset(["flavouring", "spice", "salt", "raising"])
 """Groups of the larder that go in for their taste."""

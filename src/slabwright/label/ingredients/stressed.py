@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from slabwright.label.contents import Contents
-from slabwright.label.declaration import Declaration, Entry
+from slabwright.label.allergen.contents import Contents
+from slabwright.label.ingredients.declaration import Declaration, Entry
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.note import HANDLING
 from slabwright.larder.words import parse, plain_word

@@ -6,10 +6,11 @@ from typing import Final
 
 from slabwright.figure import Figure
 from slabwright.formula.step import Step
-from slabwright.label.allergens import SlabAllergens
-from slabwright.label.annex import SULPHITES
-from slabwright.label.bowl import NOTHING, InBowl, Poured, Weight, in_bowls
-from slabwright.label.declaration import (
+from slabwright.label.allergen.allergens import SlabAllergens
+from slabwright.label.allergen.annex import SULPHITES
+from slabwright.label.allergen.part_words import told
+from slabwright.label.ingredients.bowl import NOTHING, InBowl, Poured, Weight, in_bowls
+from slabwright.label.ingredients.declaration import (
     FREE_ORDER_UNDER,
     Declaration,
     Entry,
@@ -20,10 +21,9 @@ from slabwright.label.declaration import (
     rule_rows,
     share_of,
 )
-from slabwright.label.declaration_rules import rules
-from slabwright.label.declared_name import Named, named
-from slabwright.label.opening import SMALL, Opener
-from slabwright.label.part_words import told
+from slabwright.label.ingredients.name import Named, named
+from slabwright.label.ingredients.opening import SMALL, Opener
+from slabwright.label.ingredients.rules import rules
 from slabwright.larder.ingredient import ALLERGENS
 
 WATER_UNDER: Final = 0.05

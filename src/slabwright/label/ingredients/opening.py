@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
-from slabwright.label.contents import Contents
-from slabwright.label.declaration_rules import additive, categories
-from slabwright.label.declared import Declared, Nation, declared
-from slabwright.label.declared_name import Named, named
-from slabwright.label.part_words import exemption_of, split_parts
+from slabwright.label.allergen.contents import Contents
+from slabwright.label.allergen.part_words import exemption_of, split_parts
+from slabwright.label.ingredients.declared import Declared, Nation, declared
+from slabwright.label.ingredients.name import Named, named
+from slabwright.label.ingredients.rules import additive, categories
 from slabwright.larder.ingredient import ALLERGENS, Ingredient
 from slabwright.larder.words import key_of
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from slabwright.label.emphasis import emphasis
-from slabwright.label.face import Run, Runs
+from slabwright.label.allergen.emphasis import emphasis
+from slabwright.label.paper.face import Run, Runs
 
 
 @dataclass(frozen=True, slots=True)

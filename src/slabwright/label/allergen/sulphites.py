@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from slabwright.errors import Span
 from slabwright.figure import Figure, Standing, weakest
-from slabwright.label.allergens import Doubt, State, Trace, Way
-from slabwright.label.annex import SULPHITES, SULPHITES_ABOVE_MG_KG, listed
+from slabwright.label.allergen.allergens import Doubt, State, Trace, Way
+from slabwright.label.allergen.annex import SULPHITES, SULPHITES_ABOVE_MG_KG, listed
 from slabwright.larder.ingredient import Ingredient
 
 

@@ -5,7 +5,7 @@ from enum import StrEnum
 
 from slabwright.errors import Span
 from slabwright.figure import Figure
-from slabwright.label.annex import GROUPS
+from slabwright.label.allergen.annex import GROUPS
 from slabwright.larder.ingredient import ALLERGENS
 
 

@@ -10,9 +10,9 @@ from typing import Final
 
 from slabwright.composition import FATS, INDEX
 from slabwright.finding import Finding, Severity
-from slabwright.label.bowl import InBowl, Poured
-from slabwright.label.declaration import Declaration
-from slabwright.label.declared import Nation
+from slabwright.label.ingredients.bowl import InBowl, Poured
+from slabwright.label.ingredients.declaration import Declaration
+from slabwright.label.ingredients.declared import Nation
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.words import parse
 from slabwright.source import Source, sources

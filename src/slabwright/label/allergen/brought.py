@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from slabwright.label.allergens import IN_IT, Doubt, State, Way
-from slabwright.label.annex import Exemption, number_of
-from slabwright.label.part_words import Word, told
+from slabwright.label.allergen.allergens import IN_IT, Doubt, State, Way
+from slabwright.label.allergen.annex import Exemption, number_of
+from slabwright.label.allergen.part_words import Word, told
 from slabwright.larder.ingredient import Allergen, Ingredient
 from slabwright.source import Source
 

@@ -1,0 +1,1 @@
+"""Allergens: what an ingredient brings, down through its parts; what must be asked."""
