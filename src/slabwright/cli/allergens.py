@@ -12,6 +12,7 @@ import typer
 from slabwright.cli import desk
 from slabwright.cli.options import JsonOption, KitchenOption
 from slabwright.errors import FileError, Mistake
+from slabwright.files.day import read_day
 
 if TYPE_CHECKING:
     from slabwright.files.folder import Folder
@@ -57,7 +58,7 @@ def allergens(
     if json and str(csv) == "-":
         what = "Only one thing can go to standard output."
         raise FileError(Mistake(what, "Give the other a file."))
-    day = _day(on)
+    day = read_day(on) or desk.today()
     paths = [one.card for one in read_orders(cards, kitchen or folder_of(None))]
     home = _home(paths, kitchen)
     folder = open_folder(home)
@@ -143,13 +144,3 @@ def _worked(
         inside = folder.component_mistakes
         mistakes.extend(one for one in inside if one.where.file in spec.files)
     return spec
-
-
-def _day(said: str) -> date:
-    if not said:
-        return desk.today()
-    try:
-        return date.fromisoformat(said.strip())
-    except ValueError:
-        what = f"'{said:.40}' is no day."
-        raise FileError(Mistake(what, "Write it so: 2026-03-01.")) from None

@@ -1,13 +1,12 @@
 """The command declaration: the list of ingredients, its shares, why each stands so."""
 
-from datetime import date
 from typing import Annotated
 
 import typer
 
 from slabwright.cli import desk
 from slabwright.cli.options import CardArgument, JsonOption, KitchenOption
-from slabwright.errors import FileError, Mistake, Where
+from slabwright.files.day import read_day
 
 
 def add_to(app: typer.Typer) -> None:
@@ -48,7 +47,7 @@ def declaration(
     from slabwright.spec.declaration import ListOrder
 
     opened = desk.open_card(card, kitchen)
-    where = Nation(nation_for(opened.folder, nation), _day(on))
+    where = Nation(nation_for(opened.folder, nation), read_day(on) or desk.today())
     order = ListOrder(where, by_layer, sugars_together, e_numbers, described[:1000])
     found = list_of(opened.spec, opened.folder, order)
     if json:
@@ -60,14 +59,3 @@ def declaration(
         typer.echo(list_text(found, manner), nl=False)
     desk.tell(opened.spec.errors)
     desk.end(mistakes=bool(opened.spec.errors), stops=False)
-
-
-def _day(said: str) -> date:
-    if not said:
-        return desk.today()
-    try:
-        return date.fromisoformat(said.strip())
-    except ValueError:
-        what = f"'{said:.40}' is no day."
-        do = "Write it so: 2026-11-26."
-        raise FileError(Mistake(what, do, Where(field="on"))) from None

@@ -1,6 +1,5 @@
 """The commands label and net-weight: what must be shown, and what pieces weigh."""
 
-from datetime import date
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -14,6 +13,7 @@ from slabwright.cli.options import (
     plain,
 )
 from slabwright.errors import FileError, Mistake, Where
+from slabwright.files.day import read_day
 
 if TYPE_CHECKING:
     from slabwright.files.raw import Text
@@ -85,12 +85,12 @@ def label(
             Mistake(what, "Measure its largest side.", Where(field="surface"))
         )
     asked = Asked(
-        _day(on, "on") or desk.today(),
+        read_day(on, "on") or desk.today(),
         way,
         nation,
-        _day(baked, "baked"),
-        _day(frozen, "frozen"),
-        _day(thawed, "thawed"),
+        read_day(baked, "baked"),
+        read_day(frozen, "frozen"),
+        read_day(thawed, "thawed"),
         tuple(unless or ()),
         surface,
     )
@@ -177,14 +177,3 @@ def _texts(arguments: list[str]) -> "list[Text]":
     typed = [desk.text_of(one) for one in arguments if one not in files]
     said = [Text("\n".join(typed))] if typed else []
     return [*said, *(Text(desk.text_of(one), one) for one in files)]
-
-
-def _day(said: str, field: str) -> date | None:
-    if not said:
-        return None
-    try:
-        return date.fromisoformat(said.strip())
-    except ValueError:
-        what = f"'{said:.40}' is no day."
-        do = "Write it so: 2026-11-26."
-        raise FileError(Mistake(what, do, Where(field=field))) from None

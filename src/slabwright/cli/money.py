@@ -12,6 +12,7 @@ import typer
 from slabwright.cli import desk
 from slabwright.cli.options import JsonOption, KitchenOption
 from slabwright.errors import FileError, Mistake
+from slabwright.files.day import read_day
 
 if TYPE_CHECKING:
     from slabwright.counter.needs import Trays
@@ -74,7 +75,7 @@ def cost(
     from slabwright.desk.counter import costs_of
 
     found = costs_of(
-        counter.orders, counter.folder, counter.on, _day(since), price or ()
+        counter.orders, counter.folder, counter.on, read_day(since), price or ()
     )
     if json:
         from slabwright.publish.money_json import costs_json
@@ -150,7 +151,7 @@ def _opened(
     from slabwright.files.raw import read_text
     from slabwright.spec.work_out import work_out
 
-    day = _day(on) or desk.today()
+    day = read_day(on) or desk.today()
     ordered = read_orders(named, kitchen or folder_of(None), trays)
     homes = {
         kitchen or folder_of(None if str(one.card) == "-" else one.card)
@@ -176,16 +177,6 @@ def _opened(
         mistakes.extend(used)
         orders.append(Trays(spec, one.trays))
     return _Counter(folder, tuple(orders), day, tuple(dict.fromkeys(mistakes)))
-
-
-def _day(said: str) -> date | None:
-    if not said:
-        return None
-    try:
-        return date.fromisoformat(said.strip())
-    except ValueError:
-        what = f"'{said:.40}' is no day."
-        raise FileError(Mistake(what, "Write it so: 2026-03-01.")) from None
 
 
 def _write(found: "ShoppingList", csv: Path | None, page: Path | None) -> None:

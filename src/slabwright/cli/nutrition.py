@@ -1,13 +1,12 @@
 """The command nutrition: what 100 g and a piece hold, as a label declares it."""
 
-from datetime import date
 from typing import Annotated
 
 import typer
 
 from slabwright.cli import desk
 from slabwright.cli.options import CardArgument, JsonOption, KitchenOption
-from slabwright.errors import FileError, Mistake, Where
+from slabwright.files.day import read_day
 
 
 def add_to(app: typer.Typer) -> None:
@@ -33,7 +32,9 @@ def nutrition(
     from slabwright.publish.terminal import Manner
 
     opened = desk.open_card(card, kitchen)
-    found = nutrition_for(opened.spec, opened.folder, _day(on), nation)
+    found = nutrition_for(
+        opened.spec, opened.folder, read_day(on) or desk.today(), nation
+    )
     if json:
         from slabwright.publish.nutrition_json import nutrition_json
 
@@ -43,14 +44,3 @@ def nutrition(
         typer.echo(nutrition_text(found, manner), nl=False)
     desk.tell(opened.spec.errors)
     desk.end(mistakes=bool(opened.spec.errors), stops=False)
-
-
-def _day(said: str) -> date:
-    if not said:
-        return desk.today()
-    try:
-        return date.fromisoformat(said.strip())
-    except ValueError:
-        what = f"'{said:.40}' is no day."
-        do = "Write it so: 2026-11-26."
-        raise FileError(Mistake(what, do, Where(field="on"))) from None

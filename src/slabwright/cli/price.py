@@ -1,6 +1,5 @@
 """The command price: what a piece costs with hands and energy, and what it earns."""
 
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -9,6 +8,7 @@ import typer
 from slabwright.cli import desk
 from slabwright.cli.options import JsonOption, KitchenOption
 from slabwright.errors import FileError, Mistake
+from slabwright.files.day import read_day
 
 if TYPE_CHECKING:
     from slabwright.cost.tax_reading import Treated
@@ -89,7 +89,7 @@ def price(
         return
     if not cards:
         raise FileError(Mistake("No slab is named.", "Name its card, or a folder."))
-    opened = opened_counter(cards, kitchen, _day(on))
+    opened = opened_counter(cards, kitchen, read_day(on) or desk.today())
     asked = PriceAsked(
         opened.on, piece_price, _line(margin, line), eaten, way, tax, trays,
         tuple(change or ()),
@@ -134,13 +134,3 @@ def _reading(kitchen: Path | None) -> "tuple[Treated, ...]":
     from slabwright.files.folder import folder_of, open_folder
 
     return tax_reading(open_folder(kitchen or folder_of(None)).kitchen.country)
-
-
-def _day(said: str) -> date:
-    if not said:
-        return desk.today()
-    try:
-        return date.fromisoformat(said.strip())
-    except ValueError:
-        what = f"'{said:.40}' is no day."
-        raise FileError(Mistake(what, "Write it so: 2026-03-01.")) from None

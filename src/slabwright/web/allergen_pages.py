@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date
 from typing import Annotated, Final
 from urllib.parse import quote
 
@@ -13,6 +12,7 @@ from starlette.responses import RedirectResponse
 from slabwright.counter.allergen_matrix import AllergenMatrix
 from slabwright.desk.allergens import allergens_of_counter
 from slabwright.errors import FileError, Mistake, Where
+from slabwright.files.day import read_day
 from slabwright.files.pack_answer import PackAnswer, answered
 from slabwright.files.photo import MOST_BYTES, CleanPhoto, cleaned
 from slabwright.files.raw import Text
@@ -128,7 +128,8 @@ def _answer(
         raise FileError(Mistake(what, do, Where(field="whole")))
     said = PackAnswer(
         " ".join(form.about.split()), tuple(form.contains), tuple(form.may_contain),
-        " ".join(form.read.split()), " ".join(form.who.split()), _day(form.on),
+        " ".join(form.read.split()), " ".join(form.who.split()),
+        read_day(form.on) or visit.desk.day,
     )  # fmt: skip
     if clean is None:
         return said
@@ -138,16 +139,6 @@ def _answer(
         width=clean.width, height=clean.height, caption=f"Pack of {said.about}",
     )  # fmt: skip
     return replace(said, photo=kept.file)
-
-
-def _day(said: str) -> date:
-    try:
-        return date.fromisoformat(said.strip())
-    except ValueError:
-        what = f"'{said:.40}' is no day."
-        raise FileError(
-            Mistake(what, "Write it so: 2026-11-26.", Where(field="on"))
-        ) from None
 
 
 def _with(visit: Visit, text: Text, form: AnswerForm, said: PackAnswer) -> str:

@@ -7,6 +7,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from slabwright.desk.label import Asked
 from slabwright.errors import FileError, Mistake, Where
+from slabwright.files.day import read_day
 from slabwright.web.fields import MOST_NUMBER
 
 _Short = Annotated[str, Field(max_length=40)]
@@ -35,18 +36,10 @@ class LabelAsk(BaseModel):
             FileError: for days and a surface that are none.
         """
         return Asked(
-            on, self.way.strip(), self.nation, _day(self.baked, "baked"),
-            _day(self.frozen, "frozen"), _day(self.thawed, "thawed"),
+            on, self.way.strip(), self.nation, read_day(self.baked, "baked"),
+            read_day(self.frozen, "frozen"), read_day(self.thawed, "thawed"),
             tuple(self.unless), _surface(self.surface),
         )  # fmt: skip
-
-
-def _day(typed: str, field: str) -> date | None:
-    try:
-        return date.fromisoformat(typed.strip()) if typed.strip() else None
-    except ValueError:
-        what, do = f"'{typed:.40}' is no day.", "Write it so: 2026-11-26."
-        raise FileError(Mistake(what, do, Where(field=field))) from None
 
 
 def _surface(typed: str) -> float | None:

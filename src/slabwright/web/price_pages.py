@@ -11,6 +11,7 @@ from slabwright.cost.tax_reading import HEAD, tax_reading
 from slabwright.counter.pricing import CounterPricing
 from slabwright.desk.pricing import PriceAsked, prices_asked
 from slabwright.errors import FileError, Mistake, Where
+from slabwright.files.day import read_day
 from slabwright.label.ways import Selling
 from slabwright.web.counter_view import counter_of, spec_on
 from slabwright.web.desk_pages import at_desk, revision_at, slab_at
@@ -47,18 +48,10 @@ class PriceQuery(BaseModel):
         """
         changes = self.what_if.replace(";", "\n").splitlines()
         return PriceAsked(
-            _day(self.on, today), self.price, self.line, self.eaten, self.way,
+            read_day(self.on) or today, self.price, self.line, self.eaten, self.way,
             self.tax, _trays(self.trays),
             tuple(one.strip() for one in changes if one.strip()),
         )  # fmt: skip
-
-
-def _day(typed: str, today: date) -> date:
-    try:
-        return date.fromisoformat(typed.strip()) if typed.strip() else today
-    except ValueError:
-        what, do = f"'{typed:.40}' is no day.", "Write it so: 2026-11-26."
-        raise FileError(Mistake(what, do, Where(field="on"))) from None
 
 
 def _trays(typed: str) -> int:
@@ -142,7 +135,7 @@ def counter_price(request: Request, ask: Annotated[PriceQuery, Query()]) -> Resp
         found: CounterPricing | None = None
         day = desk.day
         try:
-            day = _day(ask.on, desk.day)
+            day = read_day(ask.on) or desk.day
         except FileError as error:
             mistakes = error.mistakes
         counter = counter_of(visit, day)
