@@ -203,3 +203,12 @@ def test_additives_are_told_by_number_if_wanted() -> None:
 
     assert "raising agent (sodium carbonates)" in declare(text).plain
     assert "raising agent (E500)" in declare(text, numbers=True).plain
+
+
+def test_what_has_no_weight_is_told_without_grams() -> None:
+    found = declare(card("Base: 100 g butter; salt to taste; 5 g fine salt"))
+    sums = {one.named.text: one.sum for one in found.entries}
+    assert sums["salt"].startswith("Base (to taste) + 5 g")
+    alone = declare(card("Base: 100 g butter; salt to taste"))
+    sums = {one.named.text: one.sum for one in alone.entries}
+    assert sums["salt"] == "Base (to taste)"

@@ -49,6 +49,21 @@ def test_a_piece_by_hand() -> None:
     assert "oven" in one.kept.left_an_oven_hour.sum
 
 
+def test_what_nothing_is_told_of_costs_no_nought() -> None:
+    bare = home(kitchen="name: Bare\n", prices="[]\n")
+    one = offer(card(SOLD), bare)
+    assert not one.costed.cost.known
+    assert not one.costed.floor.known
+    assert "nothing that it costs is told" in one.costed.cost.sum
+    assert one.costed.parts == ()
+    assert not one.kept.left.known
+    assert any(lacking.key == "ingredients" for lacking in one.costed.lacking)
+    # once anything is told, that alone is summed
+    one = offer(card(SOLD, "costs 0.11 a piece"), bare)
+    assert one.costed.cost.number == pytest.approx(0.11)
+    assert [name for name, _ in one.costed.parts] == ["packaging"]
+
+
 def test_parts_to_the_penny_come_to_the_cost_to_the_penny() -> None:
     for extra in ("0.113", "0.117", "0.1"):
         text = WHOLE.replace("0.11 a piece", f"{extra} a piece")

@@ -112,12 +112,14 @@ def bearing_of(
     currency = kitchen.currency
     said = " + ".join(f"{_m(one.value)}" for _, one in layers) or "nothing"
     said = f"its layers at pack prices: {said} = {_m(likely.value)} {currency}"
-    parts = [Part("ingredients", "tray", likely, said)]
+    lacking = list(_lacking_ingredients(spec, rates))
+    parts: list[Part] = []
+    if whole or not lacking:  # what nothing is known of costs no 0.00
+        parts.append(Part("ingredients", "tray", likely, said))
     left = sum((cost for _, cost in whole), Fraction(0)) - likely.value
     if left > 0:
         said = f"mixed and not laid into the slab: {_m(left)} {currency}"
         parts.append(Part("left over", "tray", Likely(left, left, left), said))
-    lacking = list(_lacking_ingredients(spec, rates))
     hands = _total([*_of_steps(spec, trays), *_of_told(told, "hands", trays)])
     energy = _total(_of_told(told, "energy", trays))
     for found in (_hands(hands, kitchen), _energy(energy, kitchen)):

@@ -25,6 +25,10 @@ NO_CUT: Final = (
     "the card has no cut that can be made, so what share of a tray is sold is not known"
 )
 
+NOTHING_TOLD: Final = (
+    "nothing that it costs is told: no price, no minutes, no packaging"
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Costed:
@@ -97,6 +101,9 @@ def costed(
         waste,
     )
     parts = tuple(_parts(bearing, sale, currency))
+    if not parts:
+        none = withheld(currency, NOTHING_TOLD)
+        return Costed(unit, bears, likely, (), none, none, lacking)
     if waste:
         parts += ((UNSOLD, _unsold(before.value, likely.value, waste, currency)),)
     if cut is None and sold is not None and not sold.is_whole_tray:

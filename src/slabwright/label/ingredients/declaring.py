@@ -326,7 +326,11 @@ def _sum(group: Sequence[InBowl], weight: Weight | None) -> str:
             if one.gone_g > 5e-4:
                 said = f"({said} - {one.gone_g:.3g} of alcohol)"
         by_layer.setdefault((one.layer, one.layer_name), []).append(said)
-    parts = [f"{name} {' + '.join(said)} g" for (_, name), said in by_layer.items()]
+    weighed = {(one.layer, one.layer_name) for one in group if one.weight is not None}
+    parts = [
+        f"{place[1]} {' + '.join(said)}{' g' if place in weighed else ''}"
+        for place, said in by_layer.items()
+    ]
     whole = " + ".join(parts)
     return whole if weight is None or len(group) == 1 else f"{whole} = {weight.g:.5g} g"
 
