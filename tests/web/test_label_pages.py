@@ -1,5 +1,6 @@
 """The label in the app: how it is sold first, what is missing, written on the card."""
 
+import re
 from html import unescape
 
 import jsonschema
@@ -161,3 +162,22 @@ def test_the_api_says_the_same(client: TestClient, slab: int) -> None:
     wrong = client.get(f"/api/slabs/{slab}/label", params={"way": "by pigeon"})
     assert wrong.status_code == 422
     assert "none of the five ways" in wrong.text
+
+
+@pytest.mark.parametrize("way", list(Selling))
+def test_no_page_sends_anybody_to_the_terminal(
+    client: TestClient, kitchen: Kitchen, way: Selling
+) -> None:
+    slabs = [nameless(client), kitchen.card_id("Harbour Lamp")]
+    asks = [{}, {"frozen": "2026-11-20"}, {"nation": "Atlantis"}, {"way": "pigeon"}]
+    for slab in slabs:
+        for ask in asks:
+            _, page = shown(client, slab, **({"way": way.value} | ask))
+            words = re.sub(r"<[^>]*>", " ", page)
+            assert not re.search(r"(?<![\w-])--[a-z]|slabwright [a-z]", words)
+        refused = client.get(
+            f"/slabs/{slab}/label.pdf", params={"way": way.value, "size": "", "v": "0"}
+        )
+        if refused.status_code == 422:
+            words = re.sub(r"<[^>]*>", " ", unescape(refused.text))
+            assert not re.search(r"(?<![\w-])--[a-z]", words)

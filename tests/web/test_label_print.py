@@ -55,7 +55,7 @@ def test_what_waits_is_a_draft_by_name_too(client: TestClient) -> None:
 @pytest.mark.parametrize(
     ("ask", "says"),
     [
-        ({"kind": "label", "way": "loose"}, "--ticket"),
+        ({"kind": "label", "way": "loose"}, "Choose a ticket"),
         ({"kind": "poster"}, "nothing that is printed"),
         ({"kind": "ticket", "size": "wide"}, "is no size"),
         ({"kind": "ticket", "sheet": "0x0"}, "is no sheet"),

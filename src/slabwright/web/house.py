@@ -19,6 +19,7 @@ from slabwright.publish import words
 from slabwright.store import kitchens
 from slabwright.store.engine import reading, writing
 from slabwright.store.who import Who
+from slabwright.web.label_words import for_page
 from slabwright.web.shown import figure_markup, standing_markup, value_text
 
 WHO_COOKIE = "slabwright-who"
@@ -146,6 +147,7 @@ def environment() -> Environment:
         counted=words.counted,
         when=_when,
         day=_day,
+        on_page=for_page,
     )
     return made
 

@@ -31,6 +31,7 @@ from slabwright.web.house import Visit, acting, looking, render
 from slabwright.web.label_asked import LabelAsk
 from slabwright.web.label_kept_pages import kept_prints
 from slabwright.web.label_view import LabelView
+from slabwright.web.label_words import mistakes_for_page
 from slabwright.web.papers import without_file
 
 router = APIRouter(include_in_schema=False)
@@ -112,7 +113,8 @@ def _page(
         status=422 if mistakes else 200, title=f"{card.name}: label", here="Slabs",
         stop="Label", part="What it shows", ask=ask, made=made, views=views,
         draft=at_desk(visit, card_id).draft, view=DeskView(worked), said=said,
-        sold=sold, ways=list(Selling), mistakes=without_file(mistakes), typed=typed,
+        sold=sold, ways=list(Selling), typed=typed,
+        mistakes=mistakes_for_page(without_file(mistakes)),
         exceptions=exceptions(), day=visit.desk.day,
         prints=kept_prints(visit, card, _current(visit, card)),
     )  # fmt: skip

@@ -13,6 +13,7 @@ from slabwright.web.desk_pages import revision_at, slab_at, worked_revision
 from slabwright.web.fields import MOST_NUMBER, CardId
 from slabwright.web.house import Visit, looking
 from slabwright.web.label_asked import LabelAsk
+from slabwright.web.label_words import mistakes_for_page
 from slabwright.web.papers import LARDER
 from slabwright.web.papers import paper_of as kitchen_paper
 from slabwright.web.scale_pages import paper as pdf_response
@@ -68,6 +69,13 @@ def label_pdf(
     request: Request, card_id: CardId, ask: Annotated[PrintAsk, Query()]
 ) -> Response:
     """What is asked for as PDF; a draft if it waits for anything."""
+    try:
+        return _pdf(request, card_id, ask)
+    except FileError as error:
+        raise FileError(*mistakes_for_page(error.mistakes)) from error
+
+
+def _pdf(request: Request, card_id: int, ask: PrintAsk) -> Response:
     with looking(request) as visit:
         card = slab_at(visit, card_id)
         revision = revision_at(visit, card_id, ask.v or card.current)
