@@ -98,6 +98,31 @@ def in_bowls(layers: Sequence[Poured]) -> tuple[InBowl, ...]:
     )
 
 
+def grams_by_layer(group: Sequence[InBowl], weight: Weight | None) -> str:
+    """Grams by layer in words, with what of them has gone.
+
+    Args:
+        group: lines of one name.
+        weight: what they come to; None if that is not known.
+    """
+    by_layer: dict[tuple[int, str], list[str]] = {}
+    for one in group:
+        if one.weight is None:
+            said = f"({one.why_not.rstrip('.') or 'not known'})"
+        else:
+            said = f"{one.weight.g:.5g}"
+            if one.gone_g > 5e-4:
+                said = f"({said} - {one.gone_g:.3g} of alcohol)"
+        by_layer.setdefault((one.layer, one.layer_name), []).append(said)
+    weighed = {(one.layer, one.layer_name) for one in group if one.weight is not None}
+    parts = [
+        f"{place[1]} {' + '.join(said)}{' g' if place in weighed else ''}"
+        for place, said in by_layer.items()
+    ]
+    whole = " + ".join(parts)
+    return whole if weight is None or len(group) == 1 else f"{whole} = {weight.g:.5g} g"
+
+
 def _way(one: Poured) -> tuple[str, ...]:
     return (one.name, one.from_component) if one.from_component else (one.name,)
 

@@ -9,7 +9,14 @@ from slabwright.formula.step import Step
 from slabwright.label.allergen.allergens import SlabAllergens
 from slabwright.label.allergen.annex import SULPHITES
 from slabwright.label.allergen.part_words import told
-from slabwright.label.ingredients.bowl import NOTHING, InBowl, Poured, Weight, in_bowls
+from slabwright.label.ingredients.bowl import (
+    NOTHING,
+    InBowl,
+    Poured,
+    Weight,
+    grams_by_layer,
+    in_bowls,
+)
 from slabwright.label.ingredients.declaration import (
     FREE_ORDER_UNDER,
     Declaration,
@@ -269,7 +276,7 @@ class _Maker:
         if len({one.layer for one in group}) > 1:
             ids.append("ING-27")
         return Entry(
-            shown, weight, share, _sum(group, weight), rule_rows(ids), group,
+            shown, weight, share, grams_by_layer(group, weight), rule_rows(ids), group,
             tuple(dict.fromkeys(asks)),
         )  # fmt: skip
 
@@ -313,26 +320,6 @@ def _weight(group: Sequence[InBowl]) -> tuple[Weight | None, list[str]]:
         elif _FOR_THE_TIN.isdisjoint(one.why_not.casefold().split()):
             asks.append(f"how much of it goes in, since it is {one.why_not}")
     return total, asks
-
-
-def _sum(group: Sequence[InBowl], weight: Weight | None) -> str:
-    """Grams by layer, with what of them has gone."""
-    by_layer: dict[tuple[int, str], list[str]] = {}
-    for one in group:
-        if one.weight is None:
-            said = f"({one.why_not.rstrip('.') or 'not known'})"
-        else:
-            said = f"{one.weight.g:.5g}"
-            if one.gone_g > 5e-4:
-                said = f"({said} - {one.gone_g:.3g} of alcohol)"
-        by_layer.setdefault((one.layer, one.layer_name), []).append(said)
-    weighed = {(one.layer, one.layer_name) for one in group if one.weight is not None}
-    parts = [
-        f"{place[1]} {' + '.join(said)}{' g' if place in weighed else ''}"
-        for place, said in by_layer.items()
-    ]
-    whole = " + ".join(parts)
-    return whole if weight is None or len(group) == 1 else f"{whole} = {weight.g:.5g} g"
 
 
 # --- by layer --------------------
