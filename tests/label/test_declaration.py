@@ -212,3 +212,13 @@ def test_what_has_no_weight_is_told_without_grams() -> None:
     alone = declare(card("Base: 100 g butter; salt to taste"))
     sums = {one.named.text: one.sum for one in alone.entries}
     assert sums["salt"] == "Base (to taste)"
+
+
+def test_a_name_that_can_be_read_in_two_ways_sets_nothing_apart() -> None:
+    found = declare(card("Base: 60 g gluten free flour; 40 g vegan butter"))
+
+    assert found.plain == "Ingredients: gluten free flour, vegan butter."
+    assert not any(run.is_emphasised for run in found.runs)
+    assert found.allergens.is_held
+    said = declare(card("Base: 60 g qq wheat crumb"))
+    assert "WHEAT" in said.marked

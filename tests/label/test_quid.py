@@ -153,3 +153,12 @@ def test_alcohol_counts_as_what_is_left_of_it() -> None:
 )  # fmt: skip
 def test_shares_are_rounded_and_never_to_nothing(share: float, words: str) -> None:
     assert percent_words(share) == words
+
+
+@pytest.mark.parametrize(
+    "layer", ["Salted caramel (soft)", "Salted caramel, soft", "Salted caramel layer"]
+)
+def test_a_layer_is_named_by_its_noun_whatever_follows(layer: str) -> None:
+    found = full(called("Caramel slab", f"{layer}: 100 g honey; ends 100 g"))
+
+    assert told(found) == {layer: "100 %"}

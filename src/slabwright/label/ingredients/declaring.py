@@ -135,7 +135,8 @@ def _without_aids(
 
 def _in_it(one: InBowl, opener: Opener) -> frozenset[str]:
     if one.ingredient is None:
-        return frozenset(a for w in told(one.name).words for a in w.allergens)
+        said = [word for word in told(one.name).words if word.how == "contains"]
+        return frozenset(a for word in said for a in word.allergens)
     return opener.contents.of(one.ingredient).in_it
 
 

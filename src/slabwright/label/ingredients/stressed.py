@@ -102,7 +102,8 @@ def stressed(
 def _layers(found: Declaration, words: Sequence[str]) -> Iterator[int]:
     """Layers whose own noun is among the words: `curd` of `Baked lemon curd`."""
     for number, one in enumerate(found.poured):
-        noun = _noun(parse(one.name).words)
+        bare = one.name.partition("(")[0].partition(",")[0]
+        noun = _noun(parse(bare).words)
         if noun and noun in words:
             yield number
 
@@ -113,6 +114,8 @@ def _noun(words: Sequence[str]) -> str:
     for link in ("with", "of", "in"):
         if link in head[1:]:
             head = head[: head.index(link, 1)]
+    if head[-1:] == ["layer"]:
+        head.pop()
     return head[-1] if head and head[-1] not in _PLAIN else ""
 
 
