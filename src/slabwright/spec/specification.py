@@ -14,6 +14,7 @@ from slabwright.kitchen import Kitchen
 from slabwright.slab.tin import Tin
 from slabwright.spec.card import Card, SaidCut
 from slabwright.spec.loads import PlaceLoads
+from slabwright.spec.nature.aspect import LayerNature, Touching
 from slabwright.spec.vessel_use import VesselUse
 
 
@@ -151,6 +152,10 @@ class Specification:
     """Vessels that the card names, each at its fullest."""
     places: tuple[PlaceLoads, ...] = ()
     """Ovens, fridges and the like that its tins go to, and in how many loads."""
+    natures: tuple[LayerNature, ...] = ()
+    """What each layer is like, bottom first, then each component."""
+    touching: tuple[Touching, ...] = ()
+    """What happens where two layers touch, bottom first."""
 
     @property
     def name(self) -> str:

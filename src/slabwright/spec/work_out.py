@@ -28,6 +28,7 @@ from slabwright.spec.cutting import cut_figures
 from slabwright.spec.kit import shelf_findings, use_findings
 from slabwright.spec.layers import layer_figures, sum_of
 from slabwright.spec.loads import place_loads
+from slabwright.spec.nature.natures import findings_of, natures_of
 from slabwright.spec.specification import (
     CutFigures,
     LayerFigures,
@@ -85,6 +86,7 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
     every = [inner for batch in (*batches, *own) for inner in all_batches(batch)]
     kit = vessel_uses(every, order.kitchen)
     places = place_loads(tin, _steps(card, every), order.kitchen)
+    natures, touching = natures_of(card, layers, components, order.kitchen)
     mistakes = dict.fromkeys(m for batch in every for m in batch.mistakes)
     return Specification(
         card=card,
@@ -105,6 +107,7 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
                 *findings(card, lie, apart, every, order.kitchen, book, cost),
                 *shelf_findings(card.name, places),
                 *use_findings(kit),
+                *findings_of(natures, touching),
                 *(
                     found
                     for one in (cut, *others)
@@ -117,6 +120,8 @@ def work_out(card: Card, order: Order, errors: Iterable[Mistake] = ()) -> Specif
         errors=_sorted((*errors, *mistakes, *wrong)),
         kit=kit,
         places=places,
+        natures=natures,
+        touching=touching,
     )
 
 

@@ -1,0 +1,1 @@
+"""Calculators: one sum of the trade each, asked without a card."""

@@ -1,0 +1,14 @@
+"""Every calculator, in the order of the work."""
+
+from typing import Final
+
+from slabwright.spec.calc.calculator import Calculator
+from slabwright.spec.calc.tin_factor import TIN_FACTOR
+
+CALCULATORS: Final[tuple[Calculator, ...]] = (TIN_FACTOR,)
+
+
+def calculator_named(name: str) -> Calculator | None:
+    """The calculator of this name, hyphens and spaces alike."""
+    plain = "-".join(name.casefold().replace("_", " ").replace("-", " ").split())
+    return next((one for one in CALCULATORS if one.name == plain), None)
