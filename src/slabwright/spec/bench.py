@@ -12,10 +12,10 @@ from slabwright.figure import Figure
 from slabwright.formula.batch import Batch, all_batches
 from slabwright.formula.book import slug
 from slabwright.formula.component import Event
+from slabwright.formula.heating import is_boil, is_oven
 from slabwright.formula.step import Band, Step
 from slabwright.spec.bench_pan import PanWeight, pan_weights
 from slabwright.spec.bench_weigh import Group, groups
-from slabwright.spec.bench_words import is_boil, is_oven
 from slabwright.spec.cautions import (
     Caution,
     Said,

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from slabwright.figure import Figure, leans_of, weakest
 from slabwright.formula.batch import Batch
 from slabwright.formula.component import Ends, Event, Into, Loses
+from slabwright.formula.heating import is_boil, is_hot, is_oven
 from slabwright.formula.line import Line
 from slabwright.formula.pot import Happening
 from slabwright.formula.step import Step
 from slabwright.kitchen import Kitchen
-from slabwright.spec.bench_words import is_boil, is_hot, is_oven
 
 
 @dataclass(frozen=True, slots=True)

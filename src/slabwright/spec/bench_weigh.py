@@ -13,11 +13,11 @@ from typing import Final
 
 from slabwright.formula.batch import Batch
 from slabwright.formula.component import Event, Into
+from slabwright.formula.heating import takes_away
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
 from slabwright.kitchen import Kitchen, Scale
 from slabwright.quantity.amount import Amount
-from slabwright.spec.bench_words import takes_away
 from slabwright.spec.specification import LineFigures
 
 SMALL_G: Final = 10.0

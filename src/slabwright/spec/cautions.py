@@ -11,9 +11,9 @@ from importlib.resources import files
 from typing import Final
 
 from slabwright.formula.batch import Batch
+from slabwright.formula.heating import first_word, hottest, is_boil, is_oven, says
 from slabwright.formula.step import Step
 from slabwright.source import Source, sources
-from slabwright.spec.bench_words import first_word, hottest, is_boil, is_oven, says
 
 HOT_SUGAR_C: Final = 110.0
 """From here sugar sticks and burns deep. Common practice, no source."""

@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Sequence
 from typing import Final
 
+from slabwright.formula.heating import first_word, hottest, is_boil, is_oven, says
 from slabwright.formula.step import Step
 from slabwright.source import Source
-from slabwright.spec.bench_words import first_word, hottest, is_boil, is_oven, says
 from slabwright.spec.contents import Content, Portion
 from slabwright.spec.fills import fills
 from slabwright.spec.pours import MOVES, base_of

@@ -7,10 +7,10 @@ from math import ceil, floor
 from typing import Final
 
 from slabwright.figure import Figure, withheld
+from slabwright.formula.heating import is_oven
 from slabwright.formula.step import Step
 from slabwright.kitchen import Kitchen, Place
 from slabwright.slab.tin import Tin
-from slabwright.spec.bench_words import is_oven
 
 _SLACK_MM: Final = 1e-6
 _HOLDS_TINS: Final = ("oven", "fridge", "freezer", "shelf")

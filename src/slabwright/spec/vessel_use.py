@@ -9,10 +9,10 @@ from slabwright.errors import Span
 from slabwright.figure import Figure, Standing, withheld
 from slabwright.formula.batch import Batch
 from slabwright.formula.component import Ends, Into, Loses
+from slabwright.formula.heating import hottest, is_oven
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
 from slabwright.kitchen import Kitchen, Vessel
-from slabwright.spec.bench_words import hottest, is_oven
 from slabwright.spec.cautions import HEAVY_PAN_G, HOT_SUGAR_C
 from slabwright.spec.contents import Content
 from slabwright.spec.fills import fills

@@ -9,8 +9,8 @@ from typing import Final
 
 from slabwright.errors import Span
 from slabwright.formula.batch import WeighedLine
+from slabwright.formula.heating import is_hot, says
 from slabwright.formula.step import Step
-from slabwright.spec.bench_words import is_hot, says
 from slabwright.spec.contents import Content, Portion
 from slabwright.spec.pours import ADDS, LAYS, MIXES, MOVES, Pour, pours
 from slabwright.spec.whereabouts import (

@@ -10,10 +10,10 @@ from collections.abc import Iterable, Iterator
 from math import floor
 from typing import Final
 
+from slabwright.formula.heating import first_word, is_boil, is_oven
 from slabwright.formula.step import Band, Step
 from slabwright.publish import words
 from slabwright.spec.bench import BenchStep
-from slabwright.spec.bench_words import first_word, is_boil, is_oven
 from slabwright.spec.probe import Reading
 
 Run = list[str]
