@@ -2,11 +2,11 @@
 
 import pytest
 
+from slabwright.formula.vessel.pours import Pour, base_of, pours
+from slabwright.formula.vessel.whereabouts import vessel_of
 from slabwright.spec.fills import fills
-from slabwright.spec.pours import Pour, base_of, pours
 from slabwright.spec.specification import Specification
 from slabwright.spec.vessel_use import VesselUse, is_pan
-from slabwright.spec.whereabouts import vessel_of
 from tests.spec.test_kit import alone, codes
 
 PAN = "  into small pan\n  300 g double cream 48%\n  heat to 80 C\n"

@@ -7,9 +7,10 @@ from typing import Final
 
 from slabwright.figure import Ranged
 from slabwright.finding import Finding, Severity
-from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.batch import Batch
 from slabwright.formula.step import Step
 from slabwright.formula.weigh import Unweighable
+from slabwright.formula.weighed import WeighedLine
 from slabwright.larder.lookup import Larder
 from slabwright.quantity.units import PACK_WORDS
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from slabwright.formula.batch import WeighedLine
+from slabwright.formula.weighed import WeighedLine
 
 _BASES: Final = (
     ("flour", re.compile(r"flour|semolina|\boats|oatmeal|cornmeal|polenta|\bbran")),

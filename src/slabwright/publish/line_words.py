@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from slabwright.figure import Ranged, Standing
-from slabwright.formula.batch import WeighedLine
 from slabwright.formula.component import Component, Ends, Into, Loses
 from slabwright.formula.pot import Happening
 from slabwright.formula.step import Band, Step
+from slabwright.formula.weighed import WeighedLine
 from slabwright.publish import words
 from slabwright.slab.tin import Tin
 from slabwright.spec.card import Keep

@@ -16,6 +16,7 @@ from slabwright.formula.component import (
 )
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
+from slabwright.formula.vessel.whereabouts import key_of
 from slabwright.quantity.units import Regime
 from slabwright.spec.card import CardLayer
 from slabwright.spec.compare_meaning import (
@@ -28,7 +29,6 @@ from slabwright.spec.compare_meaning import (
 from slabwright.spec.compare_pairs import Pair
 from slabwright.spec.compare_twins import Entry, Twin, twins
 from slabwright.spec.specification import LayerFigures, LineFigures, Specification
-from slabwright.spec.whereabouts import key_of
 
 T = TypeVar("T")
 

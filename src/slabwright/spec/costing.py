@@ -8,8 +8,9 @@ from typing import Final
 
 from slabwright.cost.prices import SINCE_EVER, PriceList, Rates, Use, exact, money
 from slabwright.figure import Figure, Ranged, Standing, weakest, withheld
-from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.batch import Batch
 from slabwright.formula.weigh import Unweighable
+from slabwright.formula.weighed import WeighedLine
 from slabwright.kitchen import Kitchen
 from slabwright.larder.ingredient import Ingredient
 from slabwright.slab.stack import Stacked

@@ -5,10 +5,10 @@ from typing import Final
 
 from slabwright.formula.heating import first_word, hottest, is_boil, is_oven, says
 from slabwright.formula.step import Step
+from slabwright.formula.vessel.contents import Content, Portion
+from slabwright.formula.vessel.pours import MOVES, base_of
 from slabwright.source import Source
-from slabwright.spec.contents import Content, Portion
 from slabwright.spec.fills import fills
-from slabwright.spec.pours import MOVES, base_of
 
 BOILS_C: Final = 95.0
 """A mix that is brought to less does not boil. Common practice, no source."""

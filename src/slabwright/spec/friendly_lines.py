@@ -6,9 +6,9 @@ from math import inf
 from typing import Final
 
 from slabwright.errors import Mistake
-from slabwright.formula.batch import WeighedLine
 from slabwright.formula.book import slug
 from slabwright.formula.component import Component
+from slabwright.formula.weighed import WeighedLine
 from slabwright.kitchen import Kitchen
 from slabwright.larder.eggs import PARTS, measure_name
 from slabwright.larder.ingredient import Ingredient

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from slabwright.finding import Finding, Severity
-from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.batch import Batch
+from slabwright.formula.weighed import WeighedLine
 from slabwright.kitchen import Kitchen
 from slabwright.spec.loads import PlaceLoads
 from slabwright.spec.vessel_use import VesselUse

@@ -18,11 +18,12 @@ from slabwright.composition import (
 )
 from slabwright.cost.prices import Rates
 from slabwright.figure import Figure, Ranged, Standing, leans_of, weakest, withheld
-from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.batch import Batch
 from slabwright.formula.component import Into
 from slabwright.formula.line import Line
 from slabwright.formula.percent import Base
 from slabwright.formula.weigh import Unweighable
+from slabwright.formula.weighed import WeighedLine
 from slabwright.kitchen import Kitchen
 from slabwright.slab.stack import Stacked
 from slabwright.spec.card import CardLayer

@@ -10,7 +10,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Final
 
-from slabwright.formula.batch import WeighedLine
+from slabwright.formula.weighed import WeighedLine
 from slabwright.larder.ingredient import Ingredient
 
 DOUGH_SHARE: Final = 0.10

@@ -7,9 +7,10 @@ from slabwright.cut.roller import Setting
 from slabwright.errors import Mistake, Span
 from slabwright.figure import Figure
 from slabwright.finding import Ask, Finding
-from slabwright.formula.batch import Batch, WeighedLine, all_batches
+from slabwright.formula.batch import Batch, all_batches
 from slabwright.formula.pot import Happening
 from slabwright.formula.step import Step
+from slabwright.formula.weighed import WeighedLine
 from slabwright.kitchen import Kitchen
 from slabwright.slab.tin import Tin
 from slabwright.spec.card import Card, SaidCut

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 
 from slabwright.figure import Ranged
-from slabwright.formula.batch import Batch, WeighedLine, all_batches
+from slabwright.formula.batch import Batch, all_batches
 from slabwright.formula.component import Deep, Density, Ends, Into, Loses, Note
 from slabwright.formula.line import Line
 from slabwright.formula.step import Band, Step
 from slabwright.formula.weigh import Unweighable
+from slabwright.formula.weighed import WeighedLine
 from slabwright.kitchen import Told
 from slabwright.spec.card import Card, Dated, Sold
 from slabwright.spec.specification import CutFigures, LayerFigures, Specification

@@ -12,13 +12,13 @@ from slabwright.formula.component import Ends, Into, Loses
 from slabwright.formula.heating import hottest, is_oven
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
+from slabwright.formula.vessel.contents import Content
+from slabwright.formula.vessel.vessels import Vessels
+from slabwright.formula.vessel.whereabouts import key_of
 from slabwright.kitchen import Kitchen, Vessel
 from slabwright.spec.cautions import HEAVY_PAN_G, HOT_SUGAR_C
-from slabwright.spec.contents import Content
 from slabwright.spec.fills import fills
 from slabwright.spec.foams import boils, foams_of, rise, whips
-from slabwright.spec.vessels import Vessels
-from slabwright.spec.whereabouts import key_of
 
 _PANS: Final = frozenset(
     "pan saucepan stewpan pot stockpot kettle casserole cauldron boiler".split()

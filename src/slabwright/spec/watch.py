@@ -4,11 +4,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from difflib import get_close_matches
 
 from slabwright.finding import Ask, Finding, Reading, Severity
-from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.batch import Batch
 from slabwright.formula.book import Book, slug
 from slabwright.formula.findings import findings as formula_findings
 from slabwright.formula.findings import unweighed_in_finish
 from slabwright.formula.weigh import Unweighable
+from slabwright.formula.weighed import WeighedLine
 from slabwright.kitchen import Kitchen
 from slabwright.quantity.units import PACK_WORDS
 from slabwright.slab.findings import findings as slab_findings

@@ -18,7 +18,7 @@ from slabwright.files.card.reader import CardRead
 from slabwright.files.folder import Folder, open_folder
 from slabwright.files.raw import Text
 from slabwright.finding import Ask
-from slabwright.formula.batch import WeighedLine
+from slabwright.formula.weighed import WeighedLine
 from slabwright.quantity.amount import Amount
 from slabwright.spec.specification import Specification
 from slabwright.spec.work_out import Order, work_out

@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 
 from slabwright.errors import Span
 from slabwright.figure import Figure
-from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.batch import Batch
 from slabwright.formula.step import Step
+from slabwright.formula.weighed import WeighedLine
 from slabwright.label.allergen.allergens import (
     IN_IT,
     Doubt,

@@ -11,8 +11,9 @@ from typing import Final
 
 from slabwright.composition import INDEX, dry_matter
 from slabwright.errors import Span
-from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.batch import Batch
 from slabwright.formula.weigh import Unweighable
+from slabwright.formula.weighed import WeighedLine
 from slabwright.larder.ingredient import Ingredient
 
 WATER_ID: Final = "water"

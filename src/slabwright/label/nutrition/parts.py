@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 from slabwright.composition import INDEX, UNKNOWN, amount, total
 from slabwright.errors import Span
 from slabwright.figure import Ranged
-from slabwright.formula.batch import Batch, WeighedLine
+from slabwright.formula.batch import Batch
 from slabwright.formula.component import Ends, Loses
 from slabwright.formula.line import Line
+from slabwright.formula.weighed import WeighedLine
 from slabwright.larder.ingredient import Ingredient
 
 

@@ -8,12 +8,11 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from slabwright.errors import Span
-from slabwright.formula.batch import WeighedLine
 from slabwright.formula.heating import is_hot, says
 from slabwright.formula.step import Step
-from slabwright.spec.contents import Content, Portion
-from slabwright.spec.pours import ADDS, LAYS, MIXES, MOVES, Pour, pours
-from slabwright.spec.whereabouts import (
+from slabwright.formula.vessel.contents import Content, Portion
+from slabwright.formula.vessel.pours import ADDS, LAYS, MIXES, MOVES, Pour, pours
+from slabwright.formula.vessel.whereabouts import (
     HOT_WORDS,
     IN_TIN,
     holder_of,
@@ -22,6 +21,7 @@ from slabwright.spec.whereabouts import (
     overlap,
     vessel_of,
 )
+from slabwright.formula.weighed import WeighedLine
 
 _WHISKED: Final = ("stream", "whisk", "whisking", "beating", "whipping", "mixing")
 """Said of a pour, these tell that it goes into what is at hand."""

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from slabwright.errors import Span
-from slabwright.formula.batch import WeighedLine
+from slabwright.formula.weighed import WeighedLine
 
 DISSOLVED_G_ML: Final = 1.59
 """Sugar in a boil takes the room of its crystals, without air. From memory."""

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Final
 
-from slabwright.spec.contents import Content, Portion
+from slabwright.formula.vessel.contents import Content, Portion
 
 IN_TIN: Final = "\0tin"
 """Where a pour goes that leaves the vessels: the tin, a base, a layer."""
