@@ -25,6 +25,7 @@ from slabwright.kitchen import Kitchen
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.load import built_in
 from slabwright.larder.lookup import Larder
+from slabwright.physics.water import air_pressure
 
 T = TypeVar("T")
 
@@ -69,7 +70,8 @@ class Folder:
     def book(self) -> Book:
         """What names on lines mean."""
         habits = Habits(self.kitchen.country, self.kitchen.spoons, self.kitchen.eggs)
-        return Book(self.larder, habits, self.components)
+        pressure_kPa = float(air_pressure(self.kitchen.altitude_m))
+        return Book(self.larder, habits, self.components, pressure_kPa)
 
     def read(self, text: Text) -> CardRead:
         """A card of this kitchen; anything else is read as a pasted recipe."""

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from slabwright.formula.component import Component
 from slabwright.formula.habits import Habits
@@ -26,6 +26,8 @@ class Book:
     habits: Habits = field(default_factory=Habits)
     components: Mapping[str, Component] = field(default_factory=dict)
     """By the slug of their names."""
+    pressure_kPa: float = 101.325
+    """Of the air in the kitchen, by its altitude."""
     layers: Mapping[str, Component] = field(default_factory=dict)
     """Layers of this card, which a line may take from if nothing else is called so."""
 
@@ -33,12 +35,12 @@ class Book:
         """The same, where these components win over others of their name."""
         own = {slug(component.name): component for component in more}
         every = {**self.components, **own}
-        return Book(self.larder, self.habits, every, self.layers)
+        return replace(self, components=every)
 
     def with_layers(self, layers: Iterable[Component]) -> "Book":
         """The same, where a line may take from these layers."""
         named = {slug(layer.name): layer for layer in layers}
-        return Book(self.larder, self.habits, self.components, named)
+        return replace(self, layers=named)
 
     def component(self, name: str) -> Component | None:
         """The component of this name."""

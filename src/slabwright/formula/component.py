@@ -32,6 +32,20 @@ class Loses:
 
 
 @dataclass(frozen=True, slots=True)
+class Reads:
+    """What scale or refractometer said of the pan at the end of a boil."""
+
+    span: Span
+    at_C: float | None = None
+    """How hot the mix truly was; None for the end of the boil before it [°C]."""
+    grams: float | None = None
+    """What was in the pan, the pan itself taken off."""
+    brix: float | None = None
+    """Degrees Brix of the mix [g per 100 g of what is not fat]."""
+    water_share: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Deep:
     """The depth of this layer in this tin, measured [mm]."""
 
@@ -64,7 +78,7 @@ class Note:
     text: str
 
 
-Event = Line | Ends | Loses | Deep | Density | Into | Step | Note
+Event = Line | Ends | Loses | Reads | Deep | Density | Into | Step | Note
 """What a block of a card may hold, in the order of work."""
 
 

@@ -13,6 +13,7 @@ from slabwright.formula.component import (
     Into,
     Loses,
     Note,
+    Reads,
 )
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
@@ -25,6 +26,7 @@ from slabwright.spec.compare_meaning import (
     of_amounts,
     of_step,
     plain,
+    reading_in_words,
 )
 from slabwright.spec.compare_pairs import Pair
 from slabwright.spec.compare_twins import Entry, Twin, twins
@@ -182,6 +184,8 @@ def _entry(event: Event, line: LineFigures | None, spoons: Regime) -> Entry | No
     if isinstance(event, Ends | Loses):
         said = (type(event).__name__, meaning(event))
         return Entry("loss", said, loss_in_words(event))
+    if isinstance(event, Reads):
+        return Entry("loss", ("Reads", meaning(event)), reading_in_words(event))
     return None
 
 

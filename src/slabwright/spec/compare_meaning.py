@@ -6,7 +6,7 @@ from dataclasses import fields, is_dataclass
 from typing import Final
 
 from slabwright.errors import Span
-from slabwright.formula.component import Ends, Loses
+from slabwright.formula.component import Ends, Loses, Reads
 from slabwright.formula.line import Line
 from slabwright.quantity.amount import Amount
 from slabwright.quantity.units import Regime
@@ -203,6 +203,16 @@ def loss_in_words(event: Ends | Loses) -> str:
     )
     holds = f" in the {event.place}" if event.place else ""
     return f"loses {much}{holds}{how}"
+
+
+def reading_in_words(event: Reads) -> str:
+    """What scale or refractometer said, as it would be written again."""
+    at = f" at {event.at_C:.10g} C" if event.at_C is not None else ""
+    if event.grams is not None:
+        return f"reads {event.grams:.10g} g{at}"
+    if event.brix is not None:
+        return f"reads {event.brix:.10g} Brix{at}"
+    return f"reads {(event.water_share or 0) * 100:.10g} % water{at}"
 
 
 def take_in_words(take: Take) -> str:

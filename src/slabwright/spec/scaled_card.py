@@ -16,6 +16,7 @@ from slabwright.formula.component import (
     Ends,
     Event,
     Loses,
+    Reads,
 )
 from slabwright.formula.line import Line
 from slabwright.quantity.amount import Amount
@@ -129,6 +130,8 @@ def _component(
 
 
 def _scaled(event: Event, factor: float) -> Event:
+    if isinstance(event, Reads) and event.grams is not None:
+        return replace(event, grams=event.grams * factor)
     if not isinstance(event, Ends | Loses) or event.grams is None or factor == 1:
         return event
     return replace(event, grams=event.grams * factor, is_measured=False)

@@ -4,7 +4,15 @@ from collections.abc import Iterator
 
 from slabwright.figure import Ranged
 from slabwright.formula.batch import Batch, all_batches
-from slabwright.formula.component import Deep, Density, Ends, Into, Loses, Note
+from slabwright.formula.component import (
+    Deep,
+    Density,
+    Ends,
+    Into,
+    Loses,
+    Note,
+    Reads,
+)
 from slabwright.formula.line import Line
 from slabwright.formula.step import Band, Step
 from slabwright.formula.weigh import Unweighable
@@ -148,7 +156,9 @@ def line_words(weighed: WeighedLine) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _word(batch: Batch, event: Ends | Loses | Deep | Density | Into | Note) -> str:
+def _word(
+    batch: Batch, event: Ends | Loses | Reads | Deep | Density | Into | Note
+) -> str:
     if isinstance(event, Note):
         return "note"
     if isinstance(event, Into):
@@ -157,6 +167,8 @@ def _word(batch: Batch, event: Ends | Loses | Deep | Density | Into | Note) -> s
         return f"{event.depth_mm:g} mm, measured: the density follows"
     if isinstance(event, Density):
         return f"{event.g_ml:g} g/ml, {_how(event.is_measured)}"
+    if isinstance(event, Reads):
+        return "read at the end of a boil: its boiling point is learned from it"
     for happening in batch.happenings:
         if happening.span == event.span:
             of = "water" if happening.of == "water" else "mix"

@@ -121,6 +121,8 @@ def _moments(batch: Batch, kitchen: Kitchen) -> Iterator[VesselUse]:
                 yield from _use(batch, vessels.hand, None, kitchen)
         elif isinstance(event, Step):
             yield from _step(batch, vessels, event, kitchen)
+            if event.span in happened:
+                vessels.lose(happened[event.span].lost_g)
         elif isinstance(event, Ends | Loses) and event.span in happened:
             place = event.place if isinstance(event, Loses) else ""
             vessels.lose(happened[event.span].lost_g, place)

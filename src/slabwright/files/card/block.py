@@ -1,4 +1,4 @@
-"""Card words inside a block: kind, into, ends, loses, deep, density."""
+"""Card words inside a block: kind, into, ends, loses, reads, deep, density."""
 
 import re
 from dataclasses import dataclass
@@ -8,7 +8,7 @@ from slabwright.errors import Mistake, Where
 from slabwright.files.card.lines import MOST_G, CardLine
 from slabwright.files.card.names import VESSEL_WORDS, Names
 from slabwright.files.card.sizes import MM, number_of
-from slabwright.formula.component import Deep, Density, Ends, Into, Loses
+from slabwright.formula.component import Deep, Density, Ends, Into, Loses, Reads
 from slabwright.formula.kinds import Kind, kind_named
 from slabwright.quantity.units import unit_named
 
@@ -36,7 +36,7 @@ LIGHTEST_G_ML: Final = 0.05
 HEAVIEST_G_ML: Final = 2.5
 DEEPEST_MM: Final = 500.0
 
-Word = Ends | Loses | Deep | Density | Into | Kind
+Word = Ends | Loses | Reads | Deep | Density | Into | Kind
 """What a card word in a block may say."""
 
 
@@ -55,6 +55,7 @@ def read_word(line: CardLine, names: Names) -> Word | Mistake | NotAWord:
     reader = {
         "ends": _ends,
         "loses": _loses,
+        "reads": _reads,
         "deep": _deep,
         "density": _density,
     }.get(word.casefold())
@@ -136,6 +137,49 @@ def _loses(line: CardLine, value: str) -> Word | Mistake | NotAWord:
     if grams is None:
         return _no_unit(said, "Write loses 54 g, or loses 1 % in the bowl.")
     return Loses(span, of, grams, None, said.is_measured, place)
+
+
+_AT: Final = re.compile(
+    r"\s*,?\s*\b(?:at|when)\s+(?P<n>[-−]?\d+(?:[.,]\d+)?)\s*°?\s*(?P<u>[CF])\b",
+    re.IGNORECASE,
+)
+HOTTEST_C: Final = 250.0
+"""Sugar burns long before."""
+
+
+def _reads(line: CardLine, value: str) -> Word | Mistake | NotAWord:
+    """`reads 655 g at 118 C`, `reads 88 Brix at 118 C`, `reads 9 % water`."""
+    at = _AT.search(value)
+    bare = f"{value[: at.start()]}{value[at.end() :]}" if at else value
+    said = _said(line, bare.strip(), "reads")
+    if not isinstance(said, _Said):
+        return said
+    start = line.text.find(value)
+    span = line.span(start, start + len(value))
+    where = Where(span=span, field="reads")
+    at_C = None
+    if at:
+        at_C = number_of(at["n"].replace("−", "-"))
+        at_C = (at_C - 32) / 1.8 if at["u"].casefold() == "f" else at_C
+        if not 0 < at_C <= HOTTEST_C:
+            what = f"reads says at {at_C:g} °C."
+            return Mistake(what, "Give how hot the mix was, as 118 C.", where)
+    percent = said.unit == "%"
+    brix = said.unit.strip("°") in {"brix", "bx"} or (
+        percent and said.rest.casefold().startswith("brix")
+    )
+    if brix or percent:
+        if said.number >= 100:
+            what = f"reads says {said.number:g}, and no mix has so much."
+            return Mistake(what, "Give what was read, under 100.", where)
+        if brix:
+            return Reads(span, at_C, brix=said.number)
+        if said.rest.casefold().startswith(("water", "moisture")):
+            return Reads(span, at_C, water_share=said.number / 100)
+    grams = _grams(said)
+    if grams is not None and not said.rest:
+        return Reads(span, at_C, grams)
+    return _no_unit(said, "Write reads 655 g at 118 C, or reads 88 Brix at 118 C.")
 
 
 def _deep(line: CardLine, value: str) -> Word | Mistake | NotAWord:

@@ -69,6 +69,7 @@ _CHOICES: Final = {
 _BLOCK_WORDS: Final = {
     "kind": "what it is like", "into": "the vessel for the lines below",
     "ends": "what it weighs now", "loses": "what goes",
+    "reads": "what pan or refractometer read after a boil",
     "deep": "depth by the ruler", "density": "g/ml", "note": "your own words",
     "layer": "the next layer up", "component": "a formula of its own",
     "finish": "what happens to the whole slab",

@@ -12,9 +12,9 @@ from slabwright.formula.kinds import is_like_a_kind
 from slabwright.quantity.numbers import Number, number_at
 
 _CARD_WORDS: Final = (
-    "ends", "loses", "deep", "density", "kind", "into", "layer", "component", "finish",
-    "note", "slab", "tin", "cut", "keep", "sold", "proved", "called", "pictured",
-    "dated", "costs",
+    "ends", "loses", "reads", "deep", "density", "kind", "into", "layer", "component",
+    "finish", "note", "slab", "tin", "cut", "keep", "sold", "proved", "called",
+    "pictured", "dated", "costs",
 )  # fmt: skip
 _REAL_WORDS: Final = frozenset(
     "bind peel beat melt add cool coat fold pour rest turn trim line lay lift set "
@@ -38,6 +38,10 @@ _LIKE_AMOUNT: Final = re.compile(
 """`l00 g caster sugar`: letters that a scanner took for figures."""
 _STARTS_NUMBER: Final = re.compile(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]")
 _NUMBERED: Final = re.compile(r"^\W*\d")
+
+
+_NUMBERS: Final = frozenset("ends loses reads deep density cut sold proved".split())
+"""Card words whose value has a number first."""
 
 
 def misread(text: str, names: Names) -> str:
@@ -95,7 +99,7 @@ def _looks_weighed(text: str) -> bool:
 
 def _fits(card_word: str, value: str) -> bool:
     """Whether what follows could be a value of this card word."""
-    if card_word in {"ends", "loses", "deep", "density", "cut", "sold", "proved"}:
+    if card_word in _NUMBERS:
         return bool(_NUMBERED.match(value))
     if card_word in {"layer", "component"}:
         return bool(value)

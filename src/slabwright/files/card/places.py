@@ -7,14 +7,22 @@ from typing import Final
 from slabwright.errors import FileError, Mistake, Span, Where
 from slabwright.files.card.reader import CardRead, LineRead
 from slabwright.formula.book import slug
-from slabwright.formula.component import Deep, Density, Ends, Event, Into, Loses
+from slabwright.formula.component import (
+    Deep,
+    Density,
+    Ends,
+    Event,
+    Into,
+    Loses,
+    Reads,
+)
 from slabwright.formula.line import Line
 
 _WORDS: Final = frozenset(
     "slab keep sold called pictured dated costs proved note kind".split()
 )
 """Words whose value is all that stands after them."""
-_BROKEN: Final = _WORDS | {"tin", "cut", "ends", "loses", "deep", "density"}
+_BROKEN: Final = _WORDS | {"tin", "cut", "ends", "loses", "reads", "deep", "density"}
 """Words that are found by their name on a line with a mistake, too."""
 _MOST_NAMED = 4
 
@@ -90,7 +98,7 @@ def _places(read: CardRead) -> tuple[Place, ...]:
 def _named(event: Event) -> list[tuple[str, Span | None]]:
     if isinstance(event, Line):
         return [(event.name, _amount(event))]
-    if isinstance(event, Ends | Loses | Deep | Density | Into):
+    if isinstance(event, Ends | Loses | Reads | Deep | Density | Into):
         return [(type(event).__name__.casefold(), event.span)]
     return []
 

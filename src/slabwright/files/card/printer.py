@@ -2,20 +2,18 @@
 
 from collections.abc import Iterator
 
-from slabwright.files.card.form import (
+from slabwright.files.card.form import BlockForm, CardForm, LayerForm, SoldForm
+from slabwright.files.card.form_events import (
     AmountForm,
-    BlockForm,
-    CardForm,
     DeepForm,
     DensityForm,
     EndsForm,
     EventForm,
     IntoForm,
-    LayerForm,
     LineForm,
     LosesForm,
     NoteForm,
-    SoldForm,
+    ReadsForm,
 )
 
 
@@ -100,6 +98,8 @@ def _event(event: EventForm) -> str:
         return line_text(event)
     if isinstance(event, EndsForm | LosesForm | DensityForm):
         return _measured(event)
+    if isinstance(event, ReadsForm):
+        return _reading(event)
     if isinstance(event, DeepForm):
         return f"deep {_n(event.depth_mm)} mm"
     if isinstance(event, IntoForm):
@@ -107,6 +107,15 @@ def _event(event: EventForm) -> str:
     if isinstance(event, NoteForm):
         return f"note {event.text}"
     return event.text
+
+
+def _reading(event: ReadsForm) -> str:
+    at = f" at {_n(event.at_C)} C" if event.at_C is not None else ""
+    if event.grams is not None:
+        return f"reads {_n(event.grams)} g{at}"
+    if event.brix is not None:
+        return f"reads {_n(event.brix)} Brix{at}"
+    return f"reads {_n((event.water_share or 0) * 100)} % water{at}"
 
 
 def _measured(event: EndsForm | LosesForm | DensityForm) -> str:

@@ -10,7 +10,8 @@ from slabwright.formula.line import Line
 
 _CALLED = {"ingredient": "an ingredient", "step": "a step", "blank": "a blank line"}
 _LIKE = {
-    "ends": "ends 451 g", "loses": "loses 4 g in the bowl", "deep": "deep 10 mm",
+    "ends": "ends 451 g", "loses": "loses 4 g in the bowl",
+    "reads": "reads 655 g at 118 C", "deep": "deep 10 mm",
     "density": "density 0.75 g/ml", "tin": "tin 30 x 20 x 5 cm", "cut": "cut 5 x 4",
     "keep": "keep chilled, 3 days", "into": "into mixer", "kind": "kind custard",
     "sold": "sold packed here, box of 2, 6.40",

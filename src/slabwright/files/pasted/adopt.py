@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from slabwright.files.card.form import LineForm, form_of_line
+from slabwright.files.card.form_events import LineForm, form_of_line
 from slabwright.files.card.head import Tins
 from slabwright.files.card.names import Names
 from slabwright.files.card.printer import line_text

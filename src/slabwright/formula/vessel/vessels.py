@@ -78,6 +78,17 @@ class Vessels:
                 one.shrink(1 - lost_g / one.grams)
                 return
 
+    def share_at_hand(self, line: WeighedLine) -> float:
+        """How much of a line stands in the vessel at hand, 0 to 1."""
+        everywhere = sum(
+            one.left
+            for held in self._contents.values()
+            for one in held.portions
+            if one.line is line
+        )
+        here = sum(one.left for one in self.hand.portions if one.line is line)
+        return here / everywhere if everywhere > 0 else 0.0
+
     def work(self, step: Step) -> None:
         """Note what a step does to the vessel at hand before anything is poured."""
         held = self.hand

@@ -11,7 +11,6 @@ from slabwright.composition import INDEX, UNKNOWN, amount, total
 from slabwright.errors import Span
 from slabwright.figure import Ranged
 from slabwright.formula.batch import Batch
-from slabwright.formula.component import Ends, Loses
 from slabwright.formula.line import Line
 from slabwright.formula.weighed import WeighedLine
 from slabwright.larder.ingredient import Ingredient
@@ -65,7 +64,7 @@ def parts_of(batch: Batch, way: tuple[str, ...] = ()) -> tuple[Part, ...]:
     for event in batch.component.events:
         if isinstance(event, Line):
             found += _of_line(next(weighed), here)
-        elif isinstance(event, Ends | Loses) and event.span in changes:
+        elif event.span in changes:
             one = next(happened)
             found = _left(found, one.before_g, one.after_g, one.of)
     for one in happened:  # the kind's usual loss comes last
