@@ -154,6 +154,7 @@ FACE_OF: dict[str, tuple[Face, float]] = {
     "name": ("name", 16),
     "figure": ("bold", 16),
     "over": ("bold", 13),
+    "here-at": ("bold", 13),
 }
 
 

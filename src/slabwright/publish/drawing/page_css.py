@@ -6,6 +6,7 @@ colours are the page's own variables.
 
 from functools import cache
 
+from slabwright.publish.drawing.chart import chart_css
 from slabwright.publish.drawing.cut_plan import plan_css
 from slabwright.publish.drawing.palette import TOKENS, Theme, colour_keys, food
 from slabwright.publish.drawing.style import drawing_css
@@ -26,6 +27,7 @@ def page_css() -> str:
         f"@media print{{:root:root:root{{{_variables('paper')}}}}}\n"
         f"{drawing_css('page', '.drawing', colour_keys())}\n"
         f"{plan_css('page', '.drawing')}\n"
+        f"{chart_css('page', '.drawing')}\n"
     )
 
 
