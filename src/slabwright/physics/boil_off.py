@@ -22,8 +22,8 @@ RINGS: Final = {
     "gas": (0.30, 0.50),
 }
 """Share of a ring's power that reaches what is in the pan. The middles lie near 84, 74
-and 40 %, as the United States Department of Energy measured them; how wide each band is:
-our own, for small pans, uneven bases and age."""
+and 40 %, as the United States Department of Energy measured them; how wide each band
+is: our own, for small pans, uneven bases and age."""
 RING_SOURCE: Final = sources()["doe-hobs"]
 ANY_RING: Final = (0.40, 0.90)
 """Where nobody says what kind of ring it is; gas under its best is left out, for its

@@ -2,10 +2,16 @@
 
 from typing import Final
 
+from slabwright.spec.calc.boil_minutes import BOIL_MINUTES
 from slabwright.spec.calc.calculator import Calculator
+from slabwright.spec.calc.dew_point import DEW_POINT
 from slabwright.spec.calc.tin_factor import TIN_FACTOR
 
-CALCULATORS: Final[tuple[Calculator, ...]] = (TIN_FACTOR,)
+CALCULATORS: Final[tuple[Calculator, ...]] = (
+    BOIL_MINUTES,
+    DEW_POINT,
+    TIN_FACTOR,
+)
 
 
 def calculator_named(name: str) -> Calculator | None:
