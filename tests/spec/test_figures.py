@@ -11,7 +11,7 @@ import pytest
 from slabwright.figure import Figure, Standing
 from slabwright.files.folder import open_folder
 from slabwright.files.raw import read_text
-from slabwright.publish.json_form import figure_json
+from slabwright.publish.figure_json import figure_json
 from slabwright.spec.figures import figures_of, find_figures
 from slabwright.spec.specification import Specification
 from slabwright.spec.work_out import Order, work_out

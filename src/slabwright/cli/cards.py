@@ -126,8 +126,12 @@ def why(
 
     Example: slabwright why demo/slabs/two-tides.card "curd depth"
     """
-    from slabwright.publish.why import figure_text, finding_text
-    from slabwright.spec.figures import find_figures, nearest_figures
+    from slabwright.publish.why import class_text, figure_text, finding_text
+    from slabwright.spec.figures import (
+        find_classes,
+        find_figures,
+        nearest_figures,
+    )
 
     spec = desk.open_card(card, kitchen).spec
     if not spec.name:
@@ -136,26 +140,31 @@ def why(
     if figure.isdigit() and 1 <= int(figure) <= len(spec.findings):
         finding = spec.findings[int(figure) - 1]
         if json:
-            from slabwright.publish.json_form import finding_json
+            from slabwright.publish.figure_json import finding_json
 
             desk.print_json(finding_json(finding))
         else:
             typer.echo(finding_text(finding, int(figure), desk.columns()), nl=False)
         return
     found = find_figures(spec, figure)
-    if not found:
+    classes = () if found else find_classes(spec, figure)
+    if not found and not classes:
         names = ", ".join(nearest_figures(spec, figure))
         typer.echo(
             f"Error: No figure here is called '{figure}'. Try: {names}.", err=True
         )
         raise typer.Exit(2)
     if json:
-        from slabwright.publish.json_form import figure_json
+        from slabwright.publish.figure_json import figure_json
+        from slabwright.publish.nature_json import class_json
 
-        desk.print_json({name: figure_json(one) for name, one in found})
+        opened = {name: figure_json(one) for name, one in found}
+        desk.print_json(opened or {name: class_json(one) for name, one in classes})
         return
     for name, one in found:
         typer.echo(figure_text(name, one, desk.columns()), nl=False)
+    for name, class_ in classes:
+        typer.echo(class_text(name, class_, desk.columns()), nl=False)
 
 
 def read(

@@ -29,7 +29,7 @@ def check(
 
     Example: slabwright check demo
     """
-    from slabwright.publish.json_form import finding_json, mistake_json
+    from slabwright.publish.figure_json import finding_json, mistake_json
 
     results: list[dict[str, object]] = []
     told: set[Mistake] = set()

@@ -16,6 +16,7 @@ from slabwright.cli import (
     keeping,
     label,
     larder,
+    layers,
     making,
     money,
     nutrition,
@@ -37,6 +38,7 @@ cards.add_to(app)
 scaling.add_to(app)
 cutting.add_to(app)
 comparing.add_to(app)
+layers.add_to(app)
 sheet.add_to(app)
 money.add_to(app)
 price.add_to(app)

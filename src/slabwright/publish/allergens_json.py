@@ -7,7 +7,7 @@ from slabwright.label.allergen.allergens import Question, State, Trace
 from slabwright.label.allergen.annex import GROUPS, families, listed, plain_name
 from slabwright.publish.allergen_matrix import cell_letters, cell_words
 from slabwright.publish.allergens import FOOT, summary
-from slabwright.publish.json_form import Json, figure_json, finding_json
+from slabwright.publish.figure_json import Json, figure_json, finding_json
 from slabwright.publish.json_schema import (
     FINDINGS,
     MAYBE,

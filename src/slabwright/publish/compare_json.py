@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from slabwright.publish.json_form import Json, figure_json, finding_json
+from slabwright.publish.figure_json import Json, figure_json, finding_json
 from slabwright.publish.json_schema import (
     FINDINGS,
     MAYBE,

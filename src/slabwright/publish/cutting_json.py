@@ -3,7 +3,8 @@
 from typing import Any, Final
 
 from slabwright.cut.roller import Setting
-from slabwright.publish.json_form import cut_json, finding_json, mistake_json
+from slabwright.publish.figure_json import finding_json, mistake_json
+from slabwright.publish.json_form import cut_json
 from slabwright.publish.json_schema import (
     FINDINGS,
     MISTAKES,

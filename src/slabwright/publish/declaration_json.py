@@ -8,7 +8,7 @@ from slabwright.label.ingredients.quid import Share
 from slabwright.label.ingredients.rules import Rule
 from slabwright.publish.allergens_json import QUESTION, question_json
 from slabwright.publish.declaration import FOOT, summary
-from slabwright.publish.json_form import Json, figure_json, finding_json
+from slabwright.publish.figure_json import Json, figure_json, finding_json
 from slabwright.publish.json_schema import (
     FIGURE,
     FINDINGS,

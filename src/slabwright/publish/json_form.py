@@ -1,17 +1,27 @@
 """The specification as JSON, by the contract that scripts rely on."""
 
 from collections.abc import Mapping
-from decimal import Decimal
-from typing import Any
 
-from slabwright.errors import Mistake, Span
 from slabwright.figure import Figure
-from slabwright.finding import Ask, Finding
+from slabwright.finding import Ask
+from slabwright.publish.figure_json import (
+    Json,
+    figure_json,
+    finding_json,
+    mistake_json,
+    place_json,
+)
+from slabwright.publish.nature_json import (
+    nature_json,
+    touching_json,
+    water_activity_json,
+)
 from slabwright.publish.strokes_json import strokes_json
 from slabwright.slab.tin import Tin
 from slabwright.spec.bench import bench_figures
 from slabwright.spec.card import Card, Sold
 from slabwright.spec.loads import PlaceLoads
+from slabwright.spec.nature.aspect import LayerNature
 from slabwright.spec.specification import (
     CostFigures,
     CutFigures,
@@ -21,12 +31,11 @@ from slabwright.spec.specification import (
 )
 from slabwright.spec.vessel_use import VesselUse
 
-Json = dict[str, Any]
-"""An object of plain JSON values."""
-
 
 def spec_json(spec: Specification) -> Json:
     """Everything that was worked out, every number a figure."""
+    count = len(spec.layers)
+    lying, apart = spec.natures[:count], spec.natures[count:]
     return {
         "slab": spec.name,
         "is_component": spec.card.is_component,
@@ -35,8 +44,15 @@ def spec_json(spec: Specification) -> Json:
         "height_mm": figure_json(spec.height_mm),
         "head_room_mm": figure_json(spec.head_room_mm),
         "water_share": figure_json(spec.water_share),
-        "layers": [_layer(layer) for layer in spec.layers],
-        "components": [_layer(layer) for layer in spec.components],
+        "layers": [
+            _layer(layer, nature)
+            for layer, nature in zip(spec.layers, lying, strict=True)
+        ],
+        "components": [
+            _layer(layer, nature)
+            for layer, nature in zip(spec.components, apart, strict=True)
+        ],
+        "touching": [touching_json(pair) for pair in spec.touching],
         "cut": cut_json(spec.cut) if spec.cut else None,
         "other_cuts": [cut_json(cut) for cut in spec.other_cuts],
         "cost": cost_json(spec.cost) if spec.cost else None,
@@ -79,70 +95,12 @@ def _place_loads(one: PlaceLoads) -> Json:
     }
 
 
-def figure_json(figure: Figure) -> Json:
-    """A figure: value, unit, range, standing, sum and sources."""
-    value = figure.value
-    return {
-        "value": _clean(value),
-        "unit": figure.unit,
-        "low": _clean(figure.low),
-        "high": _clean(figure.high),
-        "standing": figure.standing.value,
-        "sum": figure.sum,
-        "sources": [
-            {"key": source.key, "text": source.text, "how_known": source.seen.value}
-            for source in figure.sources
-        ],
-    }
-
-
-def _clean(value: float | Decimal | None) -> float | None:
-    """A number without the last digits that sums of floats leave behind."""
-    if value is None or isinstance(value, int):
-        return value
-    return float(f"{float(value):.12g}")
-
-
-def finding_json(finding: Finding) -> Json:
-    """A finding with its place on the card."""
-    return {
-        "code": finding.code,
-        "severity": finding.severity.value,
-        "where": finding.where,
-        "what": finding.what,
-        "why": finding.why,
-        "source": finding.source,
-        "do": finding.do,
-        "layer": finding.layer,
-        **_place(finding.span),
-    }
-
-
-def mistake_json(mistake: Mistake) -> Json:
-    """A mistake with its place."""
-    return {
-        "file": mistake.where.file,
-        **_place(mistake.where.span),
-        "field": mistake.where.field,
-        "what": mistake.what,
-        "do": mistake.do,
-        "nearest": list(mistake.nearest),
-    }
-
-
-def _place(span: Span | None) -> Json:
-    return {
-        "line": span.line if span else None,
-        "column": span.column if span else None,
-    }
-
-
 def _ask(ask: Ask) -> Json:
     return {
         "where": ask.where,
         "question": ask.question,
         "readings": [{"text": r.text, "does": r.does} for r in ask.readings],
-        **_place(ask.span),
+        **place_json(ask.span),
     }
 
 
@@ -174,7 +132,7 @@ def tin_json(tin: Tin | None, area_cm2: Figure) -> Json | None:
     }
 
 
-def _layer(layer: LayerFigures) -> Json:
+def _layer(layer: LayerFigures, nature: LayerNature) -> Json:
     return {
         "name": layer.name,
         "kind": layer.kind,
@@ -194,6 +152,8 @@ def _layer(layer: LayerFigures) -> Json:
         "fat_share": figure_json(layer.fat_share),
         "sugars_share": figure_json(layer.sugars_share),
         "dry_matter_share": figure_json(layer.dry_matter_share),
+        "water_activity": water_activity_json(nature),
+        "nature": nature_json(nature),
         "composition": _all(layer.composition),
         "composition_before": _all(layer.before),
         "percent_base": layer.percent_base or None,

@@ -35,15 +35,18 @@ def or_null(schema: Schema) -> Schema:
     return {"anyOf": [schema, {"type": "null"}]}
 
 
+STANDING: Final[Schema] = {"enum": ["assumed", "worked out", "measured"]}
+SOURCES: Final = array_of(object_of(key=STRING, text=STRING, how_known=STRING))
 DEFS: Final[Schema] = {
     "figure": object_of(
         value=NUMBER,
         unit=STRING,
         low=NUMBER,
         high=NUMBER,
-        standing={"enum": ["assumed", "worked out", "measured"]},
+        standing=STANDING,
         sum=STRING,
-        sources=array_of(object_of(key=STRING, text=STRING, how_known=STRING)),
+        sources=SOURCES,
+        holds=STRING,
     ),
     "finding": object_of(
         code=STRING,

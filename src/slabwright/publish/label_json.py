@@ -8,7 +8,7 @@ from slabwright.label.codes import Number
 from slabwright.label.particulars import NATIONS, Need, Particular, Standing
 from slabwright.label.ways import Selling
 from slabwright.publish.allergens_json import QUESTION, question_json
-from slabwright.publish.json_form import Json, figure_json, finding_json
+from slabwright.publish.figure_json import Json, figure_json, finding_json
 from slabwright.publish.json_schema import (
     FIGURE,
     FINDINGS,

@@ -13,7 +13,8 @@ from slabwright.counter.costing import LeftOpen, Priced, SlabCost
 from slabwright.counter.costs import Costs
 from slabwright.counter.price_change import Effect
 from slabwright.figure import Figure
-from slabwright.publish.json_form import Json, cost_json, figure_json
+from slabwright.publish.figure_json import Json, figure_json
+from slabwright.publish.json_form import cost_json
 from slabwright.publish.json_schema import (
     FIGURE,
     MAYBE,

@@ -6,7 +6,7 @@ from slabwright.label.nutrition.content import Brought
 from slabwright.label.nutrition.declared import Declared, Kept
 from slabwright.label.nutrition.front_of_pack import Front, Level
 from slabwright.label.nutrition.nutrient_profile import AGAINST, FOR, Profile
-from slabwright.publish.json_form import Json, figure_json, finding_json
+from slabwright.publish.figure_json import Json, figure_json, finding_json
 from slabwright.publish.json_schema import (
     FIGURE,
     FINDINGS,

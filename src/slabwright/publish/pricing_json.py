@@ -7,7 +7,7 @@ from typing import Final
 from slabwright.cost.tax import TaxAsked
 from slabwright.cost.tax_reading import Treated, tax_reading
 from slabwright.counter.pricing import CounterPricing, Row
-from slabwright.publish.json_form import Json, figure_json
+from slabwright.publish.figure_json import Json, figure_json
 from slabwright.publish.json_schema import (
     FIGURE,
     NUMBER,

@@ -2,14 +2,8 @@
 
 from typing import Final
 
-from slabwright.publish.json_form import (
-    Json,
-    cut_json,
-    figure_json,
-    finding_json,
-    line_json,
-    tin_json,
-)
+from slabwright.publish.figure_json import Json, figure_json, finding_json
+from slabwright.publish.json_form import cut_json, line_json, tin_json
 from slabwright.publish.json_schema import (
     FIGURE,
     FIGURES,

@@ -22,7 +22,9 @@ from slabwright.publish.json_schema import (
     or_null,
 )
 from slabwright.publish.label_json import LABELS, NET_WEIGHT
+from slabwright.publish.layers_json import LAYERS
 from slabwright.publish.money_json import COSTING
+from slabwright.publish.nature_json import CLASSES
 from slabwright.publish.nutrition_json import NUTRITION
 from slabwright.publish.pricing_json import PRICING
 from slabwright.publish.print.record import PRINTED, STALE
@@ -101,6 +103,7 @@ _ABOUT: Final = {
     "specification": "A slab worked out: spec --json.",
     "scaling": "A slab scaled to other tins, pieces or depths: scale --json.",
     "cutting": "A cut in full: cut --json.",
+    "layers": "What each layer of a slab will be: layers --json.",
     "bench": "The bench sheet, job by job: sheet --json.",
     "costing": "Slabs costed, and what prices do to them: cost --json.",
     "pricing": "What slabs cost with hands, energy and tax, and earn: price --json.",
@@ -115,7 +118,7 @@ _ABOUT: Final = {
     "nutrition": "What 100 g and a piece of a slab hold: nutrition --json.",
     "net-weight": "Weighed pieces and the net weight they keep: net-weight --json.",
     "check": "Mistakes and findings of cards: check --json.",
-    "why": "Figures by name, or a finding, opened: why --json.",
+    "why": "Figures by name, classes, or a finding, opened: why --json.",
     "found": "What a name was taken for: larder find --json.",
     "ingredient": "What the larder knows of an ingredient: larder show --json.",
 }
@@ -128,6 +131,7 @@ def output_schemas() -> dict[str, Schema]:
         "scaling": SCALING,
         "comparison": COMPARISON,
         "cutting": CUTTING,
+        "layers": LAYERS,
         "bench": BENCH,
         "costing": COSTING,
         "pricing": PRICING,
@@ -140,7 +144,7 @@ def output_schemas() -> dict[str, Schema]:
         "net-weight": NET_WEIGHT,
         "nutrition": NUTRITION,
         "check": _CHECK,
-        "why": {"anyOf": [FIGURES, {"$ref": "#/$defs/finding"}]},
+        "why": {"anyOf": [FIGURES, CLASSES, {"$ref": "#/$defs/finding"}]},
         "found": _FOUND,
         "ingredient": _INGREDIENT,
     }

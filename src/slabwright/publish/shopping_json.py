@@ -6,7 +6,7 @@ from typing import Final
 from slabwright.cost.prices import money
 from slabwright.counter.shopping import ShoppingList, Wanted
 from slabwright.figure import Figure
-from slabwright.publish.json_form import Json, figure_json
+from slabwright.publish.figure_json import Json, figure_json
 from slabwright.publish.json_schema import (
     FIGURE,
     STRING,

@@ -19,6 +19,7 @@ from slabwright.publish.json_schema import (
     object_of,
     or_null,
 )
+from slabwright.publish.nature_json import NATURE, TOUCHING
 from slabwright.publish.strokes_json import STROKES
 
 LINE: Final = object_of(
@@ -55,6 +56,8 @@ LAYER: Final = object_of(
     fat_share=FIGURE,
     sugars_share=FIGURE,
     dry_matter_share=FIGURE,
+    water_activity=MAYBE,
+    nature=NATURE,
     composition=FIGURES,
     composition_before=FIGURES,
     percent_base=WORDS,
@@ -158,6 +161,7 @@ SPECIFICATION: Final = object_of(
     water_share=FIGURE,
     layers=array_of(LAYER),
     components=array_of(LAYER),
+    touching=array_of(TOUCHING),
     cut=or_null(CUT),
     other_cuts=array_of(CUT),
     cost=or_null(COST),

@@ -9,6 +9,7 @@ from slabwright.finding import Finding, Severity
 from slabwright.publish import words
 from slabwright.publish.drawing.blocks import blocks
 from slabwright.publish.drawing.drawn import DrawnSlab
+from slabwright.publish.nature_words import brief
 from slabwright.spec.specification import (
     CutFigures,
     LayerFigures,
@@ -40,6 +41,7 @@ def spec_text(spec: Specification, drawn: DrawnSlab, manner: Manner) -> str:
         *_drawing(spec, drawn, manner),
         *_weigh(spec, manner),
         *(_made_of(spec, manner) if manner.full else ()),
+        *_natures(spec, manner),
         *_after(spec, manner),
         *watch_text(spec.findings, manner),
         *_asks(spec, manner),
@@ -144,6 +146,20 @@ def _made_of(spec: Specification, manner: Manner) -> Iterator[str]:
         )
 
 
+def _natures(spec: Specification, manner: Manner) -> Iterator[str]:
+    """What matters most of each layer, in a line."""
+    told = [(one.layer, said) for one in spec.natures if (said := brief(one))]
+    if not told:
+        return
+    yield ""
+    yield manner.bold("What each layer will be") + "; more: slabwright layers CARD"
+    for name, said in told:
+        yield from textwrap.wrap(
+            f"{name}: {said}", manner.columns, initial_indent="  ",
+            subsequent_indent="    ",
+        )  # fmt: skip
+
+
 def _after(spec: Specification, manner: Manner) -> Iterator[str]:
     rows: list[tuple[str, str]] = []
     for cut in (spec.cut, *spec.other_cuts):
@@ -217,13 +233,22 @@ def _cost(spec: Specification) -> str:
     return text
 
 
-def watch_text(findings: Sequence[Finding], manner: Manner) -> Iterator[str]:
-    """What to watch, numbered; what to do about it where it is no mere note."""
+def watch_text(
+    findings: Sequence[Finding], manner: Manner, numbers: Sequence[int] = ()
+) -> Iterator[str]:
+    """What to watch, numbered; what to do about it where it is no mere note.
+
+    Args:
+        findings: in the order in which they stand.
+        manner: how the text is set.
+        numbers: of each, where they are some of many; from 1 if none are said.
+    """
     if not findings:
         return
     yield ""
     yield manner.bold("Watch")
-    for number, finding in enumerate(findings, start=1):
+    counted = numbers or range(1, len(findings) + 1)
+    for number, finding in zip(counted, findings, strict=True):
         word = finding.severity.value
         word = word.upper() if finding.severity is not Severity.NOTE else word
         head = f"  {word:<5} {number:>2}  "

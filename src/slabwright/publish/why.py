@@ -7,6 +7,7 @@ from decimal import Decimal
 from slabwright.figure import Figure
 from slabwright.finding import Finding
 from slabwright.publish.words import mark
+from slabwright.spec.nature.aspect import Classed
 
 
 def figure_text(name: str, figure: Figure, columns: int = 80) -> str:
@@ -31,16 +32,31 @@ def _figure(name: str, figure: Figure, columns: int) -> Iterator[str]:
         yield from _row("holds", figure.holds, columns)
 
 
+def class_text(name: str, one: Classed, columns: int = 80) -> str:
+    """A class with the rule that gave it, and every class that there is."""
+    rows = [f"{name}: {one.word}", *_row("why", one.why, columns)]
+    if one.words:
+        rows.extend(_row("one of", ", ".join(one.words), columns))
+    rows.extend(_row("standing", f"{mark(one.standing)} {one.standing}", columns))
+    for source in one.sources:
+        rows.extend(_row("source", f"{source.text} ({source.seen.value})", columns))
+    return "".join(f"{row}\n" for row in rows)
+
+
 def number(value: float | Decimal, unit: str) -> str:
     """A value with its unit, rounded for reading.
 
-    >>> number(0.4738, "share"), number(14.8165, "mm")
-    ('47.4%', '14.82 mm')
+    >>> number(0.4738, "share"), number(14.8165, "mm"), number(0.0021, "g")
+    ('47.4%', '14.82 mm', '0.0021 g')
     """
+    exact = float(value)
     if unit == "share":
-        return f"{float(value) * 100:.1f}%"
-    plain = f"{float(value):,.2f}".rstrip("0").rstrip(".")
-    return f"{plain} {unit}"
+        places = 1 if exact == 0 or abs(exact) >= 0.0005 else 3
+        return f"{exact * 100:.{places}f}%"
+    if 0 < abs(exact) < 0.095:
+        return f"{exact:.2g} {unit}".rstrip()  # what there is never reads as nought
+    plain = f"{exact:,.2f}".rstrip("0").rstrip(".")
+    return f"{plain} {unit}".rstrip()
 
 
 def finding_text(finding: Finding, place: int, columns: int = 80) -> str:

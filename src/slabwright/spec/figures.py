@@ -7,6 +7,7 @@ from typing import Final
 
 from slabwright.figure import Figure
 from slabwright.spec.bench import bench_figures
+from slabwright.spec.nature.aspect import Classed
 from slabwright.spec.specification import CutFigures, LayerFigures, Specification
 
 _LAYER = (
@@ -44,8 +45,20 @@ def figures_of(spec: Specification) -> Iterator[tuple[str, Figure]]:
             yield f"cost / {part}", figure
     for layer in (*spec.layers, *spec.components):
         yield from _of_layer(layer)
+    yield from _of_natures(spec)
     yield from _of_kit(spec)
     yield from bench_figures(spec)
+
+
+def _of_natures(spec: Specification) -> Iterator[tuple[str, Figure]]:
+    """What layers are like, and what happens where two touch."""
+    for nature in spec.natures:
+        for aspect in nature.aspects:
+            for one in aspect.figures:
+                yield f"{nature.layer} / {one.name}", one.figure
+    for pair in spec.touching:
+        for one in pair.figures:
+            yield f"{pair.upper} on {pair.lower} / {one.name}", one.figure
 
 
 def _of_kit(spec: Specification) -> Iterator[tuple[str, Figure]]:
@@ -114,3 +127,28 @@ def nearest_figures(spec: Specification, asked: str) -> tuple[str, ...]:
 def _words(name: str) -> tuple[str, ...]:
     found = re.findall(r"[^\W_]+", name.casefold())
     return tuple(_SAME.get(word, word) for word in found)
+
+
+def find_classes(spec: Specification, asked: str) -> tuple[tuple[str, Classed], ...]:
+    """The classes that these words can mean: `caramel chew`; by name or label."""
+    wanted = _words(asked)
+    named = [
+        (f"{nature.layer} / {one.name}", one)
+        for nature in spec.natures
+        for aspect in nature.aspects
+        for one in aspect.classes
+    ]
+    named += [
+        (f"{pair.upper} on {pair.lower} / {one.name}", one)
+        for pair in spec.touching
+        for one in pair.classes
+    ]
+    return tuple(
+        (name, one)
+        for name, one in named
+        if wanted and all(_begins(name, one.label, word) for word in wanted)
+    )
+
+
+def _begins(name: str, label: str, word: str) -> bool:
+    return any(w.startswith(word) for w in (*_words(name), *_words(label)))

@@ -12,7 +12,7 @@ from slabwright.desk.piece_mass import piece_mass_job
 from slabwright.desk.work_state import WorkState
 from slabwright.desk.worked import Desk
 from slabwright.files.photo import MOST_BYTES, cleaned
-from slabwright.publish.json_form import mistake_json
+from slabwright.publish.figure_json import mistake_json
 from slabwright.publish.money_json import costs_json
 from slabwright.publish.shopping_json import shopping_json
 from slabwright.spec.cut_sheet import cut_sheet

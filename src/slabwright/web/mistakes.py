@@ -12,7 +12,7 @@ from starlette.responses import JSONResponse, Response
 
 from slabwright.errors import Mistake, SlabwrightError, Where
 from slabwright.files.field_words import wrong_words
-from slabwright.publish.json_form import mistake_json
+from slabwright.publish.figure_json import mistake_json
 from slabwright.web.house import render
 
 LOG: Final = logging.getLogger("slabwright.web")

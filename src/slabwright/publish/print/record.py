@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from slabwright.label.dates import in_full
 from slabwright.label.paper.printed import FORMAT, Printed
-from slabwright.publish.json_form import Json
+from slabwright.publish.figure_json import Json
 from slabwright.publish.json_schema import (
     NUMBER,
     STRING,

@@ -2,7 +2,7 @@
 
 from typing import Any, Final
 
-from slabwright.publish.json_form import figure_json
+from slabwright.publish.figure_json import figure_json
 from slabwright.publish.json_schema import (
     FIGURE,
     MAYBE,

@@ -1,0 +1,115 @@
+"""Layers with what they are like: all of them, those asked for, and beside others."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from slabwright.errors import FileError, Mistake
+from slabwright.finding import Finding
+from slabwright.formula.book import slug
+from slabwright.spec.nature.aspect import LayerNature, Touching
+from slabwright.spec.nature.natures import findings_of
+from slabwright.spec.specification import LayerFigures, Specification
+
+
+@dataclass(frozen=True, slots=True)
+class Natured:
+    """A layer, or a component that lies in no slab, and what it is like."""
+
+    layer: LayerFigures
+    nature: LayerNature
+
+    @property
+    def name(self) -> str:
+        """As the card calls it."""
+        return self.layer.name
+
+
+@dataclass(frozen=True, slots=True)
+class LayerSheet:
+    """What was asked of a slab's layers."""
+
+    spec: Specification
+    natured: tuple[Natured, ...]
+    """Bottom first, then components."""
+    touching: tuple[Touching, ...]
+    findings: tuple[tuple[int, Finding], ...]
+    """Each with its number among all findings of the slab."""
+    beside: Specification | None = None
+    """Another slab, or another version of this one, to hold against it."""
+
+    def twin(self, of: Natured) -> Natured | None:
+        """The layer of the other slab that one holds this one against.
+
+        The one of its name; else the only one of its kind.
+        """
+        others = natured(self.beside) if self.beside else ()
+        named = [one for one in others if slug(one.name) == slug(of.name)]
+        alike = [one for one in others if one.layer.kind == of.layer.kind]
+        found = named or (alike if of.layer.kind and len(alike) == 1 else [])
+        return found[0] if found else None
+
+
+def natured(spec: Specification) -> tuple[Natured, ...]:
+    """Every layer of a slab, bottom first, then its components."""
+    return tuple(
+        Natured(layer, nature)
+        for layer, nature in zip(
+            (*spec.layers, *spec.components), spec.natures, strict=False
+        )
+    )
+
+
+def layer_sheet(
+    spec: Specification, name: str = "", beside: Specification | None = None
+) -> LayerSheet:
+    """What the layers of a slab are like.
+
+    Args:
+        spec: the slab.
+        name: the layer or component that is asked for; empty for all.
+        beside: what to hold it against.
+
+    Raises:
+        FileError: if no layer has this name.
+    """
+    every = natured(spec)
+    found = _called(every, name)
+    names = {one.name for one in found}
+    numbers = {one.nature.number for one in found}
+    touching = tuple(
+        pair
+        for pair in spec.touching
+        if not name or pair.lower in names or pair.upper in names
+    )
+    shown = tuple(
+        (at, finding)
+        for at, finding in _numbered(spec)
+        if not name or finding.layer in numbers - {None} or finding.where in names
+    )
+    return LayerSheet(spec, found, touching, shown, beside)
+
+
+def _numbered(spec: Specification) -> Iterator[tuple[int, Finding]]:
+    """Findings of what layers are like, with the number that each has on its slab."""
+    own = list(findings_of(spec.natures, spec.touching))
+    for at, finding in enumerate(spec.findings, start=1):
+        if finding in own:
+            yield at, finding
+
+
+def _called(every: Sequence[Natured], name: str) -> tuple[Natured, ...]:
+    if not name:
+        return tuple(every)
+    asked = slug(name)
+    same = [one for one in every if slug(one.name) == asked]
+    words = set(asked.split("-"))
+    found = same or [
+        one for one in every if asked and words <= set(slug(one.name).split("-"))
+    ]
+    if found:
+        return tuple(found)
+    names = list(dict.fromkeys(one.name for one in every))
+    near = tuple(get_close_matches(name, names, 3, 0.4)) or tuple(names[:8])
+    do = f"Write one of: {', '.join(near)}." if near else "The card has no layers."
+    raise FileError(Mistake(f"No layer is called '{name}'.", do, nearest=near))
