@@ -140,6 +140,13 @@ def counted_share(parts: Parts) -> Array:
     return share
 
 
+def constants(species: str) -> tuple[float, float] | None:
+    """Dry glass transition [°C] and k with water of a species; None if it has none."""
+    at = AT[species]
+    weight = float(_table().weights[at])
+    return (float(_table().middle[at]), 1 / weight) if weight else None
+
+
 class _Table(NamedTuple):
     """By species: weights of the rule, and dry glass transitions [°C]."""
 

@@ -5,10 +5,12 @@ from typing import Final
 from slabwright.spec.calc.boil_minutes import BOIL_MINUTES
 from slabwright.spec.calc.calculator import Calculator
 from slabwright.spec.calc.dew_point import DEW_POINT
+from slabwright.spec.calc.glass_transition import GLASS_TRANSITION
 from slabwright.spec.calc.tin_factor import TIN_FACTOR
 
 CALCULATORS: Final[tuple[Calculator, ...]] = (
     BOIL_MINUTES,
+    GLASS_TRANSITION,
     DEW_POINT,
     TIN_FACTOR,
 )
