@@ -24,6 +24,7 @@ from slabwright.cli import (
     scaling,
     serving,
     sheet,
+    teaching,
 )
 from slabwright.errors import SlabwrightError
 
@@ -40,6 +41,7 @@ cutting.add_to(app)
 comparing.add_to(app)
 layers.add_to(app)
 sheet.add_to(app)
+teaching.add_to(app)
 money.add_to(app)
 price.add_to(app)
 allergens.add_to(app)

@@ -4,6 +4,7 @@ import re
 from typing import Final
 
 from slabwright.formula.step import Band, Step
+from slabwright.physics.water import boiling_point
 
 _BOIL: Final = {"boil", "simmer", "cook", "reduce", "caramelise", "caramelize", "bring"}
 _HEAT: Final = _BOIL | {"heat", "melt", "warm", "scald", "toast", "fry"}
@@ -12,6 +13,10 @@ _AWAY: Final = {"pour", "press", "spread", "chill", "cool", "set", "freeze", "le
 """After these the mix is no longer in a vessel that stands on the scale."""
 _WARM_C: Final = 40.0
 """A mix that is brought over this stands on a ring, not on the scale."""
+RISE_K: Final = 0.3
+"""A mix that ends so little above boiling water has only come to the boil."""
+_LASTS: Final = frozenset({"boil", "simmer", "cook", "reduce", "caramelise"})
+"""After these, `at 118 C` is where the boil ends."""
 _WORD: Final = re.compile(r"[a-z]+")
 
 
@@ -62,3 +67,17 @@ def hottest(step: Step) -> float | None:
 def says(step: Step, *words: str) -> bool:
     """Whether the maker's words have one of these in them."""
     return bool(set(words) & set(_WORD.findall(step.text.casefold())))
+
+
+def ends_boil_at(step: Step, pressure_kPa: float) -> Band | None:
+    """The temperature of the mix that ends a boil; None if it is no such boil.
+
+    What only comes to the boil, or not so far, drives off what nobody can tell.
+    """
+    if is_oven(step) or not is_boil(step):
+        return None
+    to_C = step.to_C
+    if to_C is None and first_word(step) in _LASTS:
+        to_C = step.at_C
+    plain_C = float(boiling_point(pressure_kPa))
+    return to_C if to_C is not None and to_C.middle > plain_C + RISE_K else None

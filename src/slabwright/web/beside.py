@@ -42,3 +42,17 @@ def mass_edits(number: int, layer: LayerFigures) -> tuple[Edit, ...]:
 def density_edits(number: int) -> tuple[Edit, ...]:
     """A density that was measured."""
     return ({"what": "density", "layer": number, "label": "measured", "unit": "g/ml"},)
+
+
+def boil_edits(line: int) -> tuple[Edit, ...]:
+    """What the pan or the refractometer read at the end of a boil.
+
+    Args:
+        line: where the step of the boil stands on the card, from 1.
+    """
+    return (
+        {"what": "boil_reading", "line": line, "label": "in the pan I weighed",
+         "unit": "g"},
+        {"what": "boil_reading", "line": line, "label": "the refractometer read",
+         "unit": "Brix"},
+    )  # fmt: skip

@@ -11,6 +11,7 @@ from typing import Final
 from slabwright.errors import FileError
 from slabwright.files.card import edit_head, edit_layer
 from slabwright.files.card.edit import Edit, refused
+from slabwright.files.card.edit_boil import boil_reading, is_reading
 from slabwright.files.card.edit_line import amount
 from slabwright.files.card.edit_pasted import pasted_edit
 from slabwright.files.card.edit_selling import selling
@@ -74,7 +75,11 @@ def edited(text: str, asked: Asked, read: CardRead, names: Names, tins: Tins) ->
         raise refused(f"'{asked.what}' can't be changed so.", "Change the card itself.")
     if not read.is_pasted:
         change = EDITS[asked.what](_On(text, read, asked, tins))
-        _insist(read, read_card(change.applied(text), names, tins, read.file))
+        after = read_card(change.applied(text), names, tins, read.file)
+        _insist(read, after)
+        if asked.what == "boil_reading" and not is_reading(after, change):
+            what = f"'{asked.value}' is no reading."
+            raise refused(what, "Write it so: 655 g at 118 C, or 88 Brix at 118 C.")
         return change
     if asked.what == "amount":
         change = EDITS[asked.what](_On(text, read, asked, tins))
@@ -100,6 +105,9 @@ EDITS: Final[dict[str, Callable[[_On], Edit]]] = {
     ),
     "mass_after": lambda on: edit_layer.mass_after(
         on.text, on.read, on.layer, on.asked.value, on.asked.mix_g
+    ),
+    "boil_reading": lambda on: boil_reading(
+        on.text, on.read, on.asked.line or 0, on.asked.value
     ),
     "density": lambda on: edit_layer.density(
         on.text, on.read, on.layer, on.asked.value
