@@ -151,11 +151,12 @@ class _Reader:
                 self._wrong(what, f"Give {_between(one)}.", one.name)
 
     def _word(self, one: Input, text: str) -> None:
-        plain = re.sub(r"\s+", "_", text.casefold())
+        plain = re.sub(r"[\s-]+", "_", text.casefold())
+        alike = {choice.replace("-", "_"): choice for choice in one.choices}
         if not one.choices:
             self.words[one.name] = text
-        elif plain in one.choices:
-            self.words[one.name] = plain
+        elif plain in alike:
+            self.words[one.name] = alike[plain]
         else:
             near = tuple(get_close_matches(plain, one.choices, 3))
             do = f"Give one of {', '.join(one.choices)}."

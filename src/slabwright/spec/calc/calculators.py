@@ -5,12 +5,16 @@ from typing import Final
 from slabwright.spec.calc.boil_minutes import BOIL_MINUTES
 from slabwright.spec.calc.calculator import Calculator
 from slabwright.spec.calc.dew_point import DEW_POINT
+from slabwright.spec.calc.gelatine_exchange import GELATINE_EXCHANGE
 from slabwright.spec.calc.glass_transition import GLASS_TRANSITION
+from slabwright.spec.calc.raising_agents import RAISING_AGENTS
 from slabwright.spec.calc.tin_factor import TIN_FACTOR
 
 CALCULATORS: Final[tuple[Calculator, ...]] = (
     BOIL_MINUTES,
     GLASS_TRANSITION,
+    GELATINE_EXCHANGE,
+    RAISING_AGENTS,
     DEW_POINT,
     TIN_FACTOR,
 )
