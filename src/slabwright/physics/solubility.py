@@ -54,7 +54,7 @@ def tables() -> Mapping[str, Table]:
     Raises:
         ValueError: if the rows of a sugar do not rise with temperature.
     """
-    text = files("slabwright.physics.data").joinpath("sugar_solubility.csv")
+    text = files("slabwright.physics").joinpath("data/sugar_solubility.csv")
     rows = list(csv.DictReader(text.read_text("utf-8").splitlines()))
     found: dict[str, Table] = {}
     for name in dict.fromkeys(row["species"] for row in rows):
@@ -93,7 +93,9 @@ def sucrose_solubility(temperature_C: ArrayLike) -> Array:
 
 def _percent(temperature_C: ArrayLike) -> Array:
     t = np.asarray(temperature_C, dtype=np.float64)
-    result: Array = np.polyval((-4.63e-8, -1.558e-6, 1.6169e-3, 0.08222, 64.447), t)
+    result: Array = 64.447 + t * (
+        0.08222 + t * (1.6169e-3 + t * (-1.558e-6 + t * -4.63e-8))
+    )
     return result
 
 
