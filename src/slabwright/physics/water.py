@@ -1,8 +1,11 @@
 """Where water boils: the pressure of the air by altitude, and what boils by it."""
 
-from math import sqrt
 from typing import Final
 
+import numpy as np
+from numpy.typing import ArrayLike
+
+from slabwright.physics.species import Array
 from slabwright.source import relation, sources
 
 TRADE_M_PER_C: Final = 305.0
@@ -37,19 +40,39 @@ def air_pressure(altitude_m: float) -> float:
 
 
 @relation(sources()["iapws-r7-97"], pressure_kPa=(0.611213, 22_064.0))
-def boiling_point(pressure_kPa: float) -> float:
+def boiling_point(pressure_kPa: ArrayLike) -> Array:
     """Temperature at which pure water boils [°C].
 
     Args:
-        pressure_kPa: pressure of the air [kPa].
+        pressure_kPa: pressure of the air [kPa], of any shape.
 
     Source: IAPWS R7-97, region 4, backward equation for the saturation temperature.
     """
-    beta = sqrt(sqrt(pressure_kPa / 1000))
+    beta = np.sqrt(np.sqrt(np.asarray(pressure_kPa, float) / 1000))
     n1, n2, n3, n4, n5, n6, n7, n8, n9, n10 = _N
     e = beta**2 + n3 * beta + n6
     f = n1 * beta**2 + n4 * beta + n7
     g = n2 * beta**2 + n5 * beta + n8
-    d = 2 * g / (-f - sqrt(f**2 - 4 * e * g))
-    kelvin = (n10 + d - sqrt((n10 + d) ** 2 - 4 * (n9 + n10 * d))) / 2
-    return kelvin - _KELVIN
+    d = 2 * g / (-f - np.sqrt(f**2 - 4 * e * g))
+    kelvin = (n10 + d - np.sqrt((n10 + d) ** 2 - 4 * (n9 + n10 * d))) / 2
+    value: Array = kelvin - _KELVIN
+    return value
+
+
+@relation(sources()["iapws-r7-97"], temperature_C=(0.0, 373.946))
+def saturation_pressure(temperature_C: ArrayLike) -> Array:
+    """Pressure at which pure water boils at this temperature [kPa].
+
+    Args:
+        temperature_C: of any shape [°C].
+
+    Source: IAPWS R7-97, region 4, basic equation; `boiling_point` turned round.
+    """
+    n1, n2, n3, n4, n5, n6, n7, n8, n9, n10 = _N
+    kelvin = np.asarray(temperature_C, float) + _KELVIN
+    theta = kelvin + n9 / (kelvin - n10)
+    a = theta**2 + n1 * theta + n2
+    b = n3 * theta**2 + n4 * theta + n5
+    c = n6 * theta**2 + n7 * theta + n8
+    value: Array = 1000 * (2 * c / (-b + np.sqrt(b**2 - 4 * a * c))) ** 4
+    return value

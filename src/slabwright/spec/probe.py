@@ -34,7 +34,7 @@ def water_boils(kitchen: Kitchen) -> Figure:
         low, high = air_pressure.valid["altitude_m"]
         return withheld("°C", f"{height:g} m is beyond {low:,.0f} to {high:,.0f} m")
     pressure = air_pressure(height)
-    value = boiling_point(pressure)
+    value = float(boiling_point(pressure))
     said = f"{height:,.0f} m: {pressure:.1f} kPa of air, so {value:.1f} °C"
     cited = (air_pressure.source, boiling_point.source)
     return Figure(value, "°C", said, Standing.WORKED_OUT, sources=cited)

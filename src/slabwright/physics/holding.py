@@ -1,0 +1,226 @@
+"""How much water each solute holds at a water activity, and mixes of them.
+
+Solutions of one water activity can be poured together without change: each solute
+keeps the water that it would hold alone (Zdanovskii, Stokes and Robinson). So the water
+of a mix is a sum over what is dissolved, and the activity is where that sum is the
+water there is. With tables over a fixed grid the sum is a product of matrices, which
+is why a hundred thousand mixes cost little more than one.
+
+The grid runs over `u = -ln(water activity)`. What the tables hold is u times the water
+that a gram holds, because that stays finite where the water is nearly pure.
+"""
+
+from collections.abc import Callable
+from functools import cache, lru_cache
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from slabwright.composition import INDEX, ROW
+from slabwright.physics.solute import AT_C, WATER_KG_MOL, ZERO_K, lowerings, solutes
+from slabwright.physics.sorption import SOLIDS, held_water
+from slabwright.physics.species import AT, SPECIES, Array, Parts
+
+TOP_U: Final = 8.0
+"""The driest point of the grid: a water activity of 0.0003."""
+STEP: Final = 0.0125
+"""Between tables, in 298.15 K over the temperature: some 4 K."""
+SOLID_THETA: Final = 2.0
+"""Power of 298.15 K over the temperature that the water held by protein, starch and
+fibre goes by. Assumed: isotherms of foods shrink by about a third up to 100 °C."""
+_POINTS: Final = 96
+_POWER: Final = 2.5
+_WATER: Final = AT["water"]
+_ROWS: Final = 4096
+"""Rows at a time: what fits a processor's cache."""
+
+Node = Callable[[int], Array]
+"""Gives the table of a whole number of steps, shape (len(SPECIES), points)."""
+
+
+@cache
+def grid() -> Array:
+    """Values of u, close together where the water is nearly pure, shape (points,)."""
+    value: Array = TOP_U * (np.arange(_POINTS) / (_POINTS - 1)) ** _POWER
+    return value
+
+
+def kelvin_ratio(temperature_C: ArrayLike) -> Array:
+    """298.15 K over a temperature; NaN at or under the absolute zero."""
+    kelvin = np.asarray(temperature_C, float) + ZERO_K
+    value: Array = (AT_C + ZERO_K) / np.where(kelvin > 0, kelvin, np.nan)
+    return value
+
+
+@lru_cache(maxsize=64)
+def node_of_ratio(number: int) -> Array:
+    """The table where 298.15 K over the temperature is a whole number of steps."""
+    return build(np.full(_POINTS, number * STEP))
+
+
+def build(ratio: Array) -> Array:
+    """Tables: u times the water that a gram of each species holds, along the grid.
+
+    Args:
+        ratio: 298.15 K over the temperature at each point of the grid.
+
+    Returns:
+        Shape (len(SPECIES), points); 0 for what holds no water.
+    """
+    u = grid()
+    table = np.zeros((len(SPECIES), _POINTS))
+    low, high = np.full((len(solutes()), _POINTS), -25.0), np.full((1, _POINTS), 20.0)
+    for _ in range(50):  # of the logarithm of the molality, to one part in 10^13
+        middle = (low + high) / 2
+        under = lowerings(np.exp(middle), ratio) < u
+        low, high = np.where(under, middle, low), np.where(under, high, middle)
+    for one, found in zip(solutes(), (low + high) / 2, strict=True):
+        grams = 1000 * one.share / one.molar_mass_g_mol
+        table[AT[one.species]] = u * grams * np.exp(-found)
+        table[AT[one.species], 0] = grams * one.ions * WATER_KG_MOL
+    held = held_water(_grams_of_solids(), np.exp(-u)[None, :]) * ratio**SOLID_THETA
+    for at, name in enumerate(SOLIDS):
+        table[AT[name]] = u * held[at]
+    return table
+
+
+@cache
+def _grams_of_solids() -> Array:
+    """A gram of each undissolved solid, shape (len(SOLIDS), 1, len(ROW))."""
+    eye = np.eye(len(ROW))
+    return eye[[INDEX[name] for name in SOLIDS]][:, None, :]
+
+
+def solve(parts: Parts, position: Array, node: Node) -> Array:
+    """Where the water that the tables say is held is the water there is: u.
+
+    Args:
+        parts: masses of species, shape (rows, len(SPECIES)).
+        position: where between the tables each row lies, in steps; shape (rows,) or ().
+        node: the tables. Between two of them everything runs straight.
+
+    Returns:
+        u, shape (rows,): 0 where nothing is dissolved, infinite where there is no
+        water, NaN where there is neither, or a number is missing.
+    """
+    found = np.full(len(parts), np.nan)
+    if position.ndim == 0:
+        if np.isfinite(position):
+            lower, weight = _between(float(position))
+            table = node(lower)
+            if weight:
+                table = table + weight * (node(lower + 1) - table)
+            for at in range(0, len(parts), _ROWS):
+                some = parts[at : at + _ROWS]
+                found[at : at + _ROWS] = _root(some @ table, some[:, _WATER])
+        return found
+    fits = np.flatnonzero(np.isfinite(position))
+    lowers = np.floor(position[fits]).astype(int)
+    for lower in np.unique(lowers):
+        rows = fits[lowers == lower]
+        for at in range(0, len(rows), _ROWS):
+            here = rows[at : at + _ROWS]
+            some, weight = parts[here], (position[here] - lower)[:, None]
+            one, other = some @ node(int(lower)), some @ node(int(lower) + 1)
+            found[here] = _root(one + weight * (other - one), some[:, _WATER])
+    return found
+
+
+def held_by(parts: Parts, u: ArrayLike, ratio: ArrayLike) -> Array:
+    """Water that parts hold where u and the temperature are known.
+
+    Args:
+        parts: masses of species, shape (..., len(SPECIES)); water is ignored.
+        u: -ln(water activity), shape (...) or one number.
+        ratio: 298.15 K over the temperature, likewise.
+
+    Returns:
+        In the unit of the parts, shape (...): infinite where u is 0 and something is
+        dissolved; NaN where u is under 0 or over `TOP_U`.
+    """
+    us, ratios = (np.asarray(one, float) for one in (u, ratio))
+    us, ratios = np.broadcast_arrays(us, ratios)
+    shape = us.shape
+    us, ratios = us.ravel(), ratios.ravel()
+    per_gram = np.full((us.size, len(SPECIES)), np.nan)
+    fits = np.flatnonzero((us >= 0) & (us <= TOP_U) & np.isfinite(ratios))
+    lowers = np.floor(ratios[fits] / STEP).astype(int)
+    for lower in np.unique(lowers):
+        here = fits[lowers == lower]
+        weight = (ratios[here] / STEP - lower)[:, None]
+        one, other = (_along(node_of_ratio(int(lower) + n), us[here]) for n in (0, 1))
+        with np.errstate(divide="ignore", invalid="ignore"):
+            per_gram[here] = (one + weight * (other - one)) / us[here][:, None]
+    with np.errstate(invalid="ignore"):
+        water = parts * per_gram.reshape(*shape, len(SPECIES))
+    # none of a species holds none, even where a gram of it would hold all
+    value: Array = np.where(np.asarray(parts) == 0, 0.0, water).sum(axis=-1)
+    return value
+
+
+def _between(position: float) -> tuple[int, float]:
+    """The node under a position, and how far it lies towards the next, 0 to under 1."""
+    lower = int(np.floor(position + 1e-9))
+    weight = position - lower
+    return lower, weight if weight > 1e-9 else 0.0
+
+
+def _root(held: Array, water: Array) -> Array:
+    """Each row's u, from u times the water held along the grid, shape (rows, points).
+
+    A cubic through four points of the grid, then Newton's method within its cell.
+    """
+    u = grid()
+    over = held > u * water[:, None]
+    cell = np.minimum(over[:, 1:].sum(axis=1), _POINTS - 2)
+    first = np.clip(cell - 1, 0, _POINTS - 4)
+    four = np.take_along_axis(held, first[:, None] + np.arange(4), axis=1)
+    p = _cubic(four)
+    start = first / (_POINTS - 1)
+    low = (cell - first).astype(float)
+    y0, y1 = (_away(p, start, water, s)[0] for s in (low, low + 1))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        s = low + np.clip(np.where(y0 > 0, y0 / (y0 - y1), 0.0), 0.0, 1.0)
+        for _ in range(4):
+            y, slope = _away(p, start, water, s)
+            s = np.clip(np.where(slope < 0, s - y / slope, s), low, low + 1)
+        value = TOP_U * (start + s / (_POINTS - 1)) ** _POWER
+        beyond = TOP_U + np.log(held[:, -1] / (TOP_U * water))
+    value = np.where(over[:, -1], beyond, value)
+    nothing = held[:, 1:].max(axis=1) <= 0
+    value = np.where(nothing, np.where(water > 0, 0.0, np.nan), value)
+    return np.where(np.isfinite(water) & np.isfinite(held[:, 1]), value, np.nan)
+
+
+def _cubic(four: Array) -> Array:
+    """Coefficients of the cubic through four values at 0, 1, 2, 3; shape (4, rows)."""
+    a, b, c, d = four.T
+    third = (d - 3 * c + 3 * b - a) / 6
+    second = (c - 2 * b + a) / 2 - 3 * third
+    first = b - a - second - third
+    return np.array([a, first, second, third])
+
+
+def _away(p: Array, start: Array, water: Array, s: Array) -> tuple[Array, Array]:
+    """How much more is held than there is, and its slope, both times u."""
+    t = start + s / (_POINTS - 1)
+    held = p[0] + s * (p[1] + s * (p[2] + s * p[3]))
+    slope = p[1] + s * (2 * p[2] + s * 3 * p[3])
+    power = TOP_U * t ** (_POWER - 1)
+    return held - water * power * t, slope - water * _POWER * power / (_POINTS - 1)
+
+
+def _along(table: Array, u: Array) -> Array:
+    """A table read at values of u by the same cubic, shape (rows, len(SPECIES))."""
+    t = (_POINTS - 1) * (u / TOP_U) ** (1 / _POWER)
+    first = np.clip(np.floor(t).astype(int) - 1, 0, _POINTS - 4)
+    s = (t - first)[:, None]
+    a, b, c, d = (table.T[first + n] for n in range(4))
+    value: Array = (
+        a * (1 - s) * (2 - s) * (3 - s) / 6
+        + b * s * (2 - s) * (3 - s) / 2
+        + c * s * (s - 1) * (3 - s) / 2
+        + d * s * (s - 1) * (s - 2) / 6
+    )
+    return value
