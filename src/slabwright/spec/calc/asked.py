@@ -108,7 +108,8 @@ class _Reader:
             elif not one.is_optional:
                 what = f"{one.name} is missing: {one.what}."
                 self._wrong(what, f"Give it so: {one.name}={_example(one)}.", one.name)
-        if self.calculator.takes_parts and not self.mistakes and not self.row.sum() > 0:
+        needs = self.calculator.takes_parts and not self.calculator.parts_are_optional
+        if needs and not self.mistakes and not self.row.sum() > 0:
             what = f"{self.calculator.name} needs a make-up in parts by mass."
             self._wrong(what, "Give it so: sucrose=80 water=20.", "")
 

@@ -120,6 +120,8 @@ class Calculator:
     inputs: tuple[Input, ...] = ()
     takes_parts: bool = False
     """Whether it asks for a make-up in parts by mass, species or larder names."""
+    parts_are_optional: bool = False
+    """Whether it answers without a make-up too."""
     example: str = ""
     """A call of it, without the program's name: `calc tin-factor from=20x20 …`."""
     sources: tuple[Source, ...] = ()
