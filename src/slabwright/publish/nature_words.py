@@ -5,6 +5,7 @@ from typing import Final
 
 from slabwright.figure import Figure
 from slabwright.publish.why import number
+from slabwright.publish.words import NOT_KNOWN, places_of
 from slabwright.spec.nature.aspect import Classed, LayerNature, Touching
 
 WATER_ACTIVITY: Final = "water_activity"
@@ -14,14 +15,18 @@ _MOST: Final = 4
 
 def value_words(figure: Figure) -> str:
     """A figure as it stands in a row: its value, or that nobody knows."""
-    return "not known" if figure.value is None else number(figure.value, figure.unit)
+    if figure.value is None:
+        return NOT_KNOWN
+    return number(figure.value, figure.unit, places_of(figure))
 
 
 def likely_words(figure: Figure) -> str:
     """Its likely range; empty if it has none, or none that the rounding shows."""
     if figure.low is None or figure.high is None:
         return ""
-    low, high = number(figure.low, figure.unit), number(figure.high, figure.unit)
+    places = places_of(figure)
+    low = number(figure.low, figure.unit, places)
+    high = number(figure.high, figure.unit, places)
     if low == high:
         return ""
     bare = low.removesuffix(figure.unit).rstrip() if figure.unit != "share" else low

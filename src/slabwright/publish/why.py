@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from slabwright.figure import Figure
 from slabwright.finding import Finding
-from slabwright.publish.words import mark
+from slabwright.publish.words import BARE, mark, places_of
 from slabwright.spec.nature.aspect import Classed
 
 
@@ -20,10 +20,13 @@ def _figure(name: str, figure: Figure, columns: int) -> Iterator[str]:
         yield f"{name}: withheld"
         yield from _row("because", figure.sum, columns)
         return
-    yield f"{name}: {number(figure.value, figure.unit)}"
+    places = places_of(figure)
+    yield f"{name}: {number(figure.value, figure.unit, places)}"
     yield from _row("sum", figure.sum, columns)
     if figure.low is not None and figure.high is not None:
-        low, high = (number(end, figure.unit) for end in (figure.low, figure.high))
+        low, high = (
+            number(end, figure.unit, places) for end in (figure.low, figure.high)
+        )
         yield from _row("likely", f"{low} to {high}", columns)
     yield from _row("standing", f"{mark(figure.standing)} {figure.standing}", columns)
     for source in figure.sources:
@@ -43,8 +46,14 @@ def class_text(name: str, one: Classed, columns: int = 80) -> str:
     return "".join(f"{row}\n" for row in rows)
 
 
-def number(value: float | Decimal, unit: str) -> str:
+def number(value: float | Decimal, unit: str, places: int = 2) -> str:
     """A value with its unit, rounded for reading.
+
+    Args:
+        value: the value.
+        unit: its unit.
+        places: decimals of a bare number or a temperature; what is weighed and
+            measured has two at most.
 
     >>> number(0.4738, "share"), number(14.8165, "mm"), number(0.0021, "g")
     ('47.4%', '14.82 mm', '0.0021 g')
@@ -55,6 +64,8 @@ def number(value: float | Decimal, unit: str) -> str:
         return f"{exact * 100:.{places}f}%"
     if 0 < abs(exact) < 0.095:
         return f"{exact:.2g} {unit}".rstrip()  # what there is never reads as nought
+    if unit in BARE:
+        return f"{exact:,.{places}f} {unit}".rstrip().replace("-", "−")
     plain = f"{exact:,.2f}".rstrip("0").rstrip(".")
     return f"{plain} {unit}".rstrip()
 

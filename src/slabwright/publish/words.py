@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
+from math import floor, inf, log10
+from typing import Final
 
 from slabwright.figure import Figure, Standing
 from slabwright.finding import Finding, Severity
@@ -32,14 +34,41 @@ def to_watch(findings: Sequence[Finding]) -> str:
 def grams(value: float | None) -> str:
     """A mass as a scale shows it.
 
-    >>> grams(1599.2), grams(53.96), grams(4.25), grams(None)
-    ('1,599', '54', '4.2', 'not known')
+    >>> grams(1599.2), grams(53.96), grams(4.25), grams(0.0021), grams(None)
+    ('1,599', '54', '4.2', '0.0021', 'not known')
     """
     if value is None:
         return NOT_KNOWN
+    if 0 < abs(value) < 0.05:
+        return f"{value:.2g}"  # what there is never reads as nought
     if abs(value) < 10:
         return f"{value:.1f}".removesuffix(".0")
     return f"{value:,.0f}"
+
+
+def places_of(figure: Figure) -> int:
+    """Decimals of a bare number or a temperature: as many as its range leaves sense.
+
+    >>> places_of(Figure(0.5834, "", "", low=0.55, high=0.62))
+    2
+    >>> places_of(Figure(0.9534, "", "", low=0.951, high=0.956))
+    3
+    >>> places_of(Figure(118.2, "°C", "")), places_of(Figure(118.2, "°C", "", low=110.0,
+    ... high=125.0))
+    (1, 0)
+    """
+    usual = 1 if figure.unit in _DEGREES else 2
+    if figure.low is None or figure.high is None:
+        return usual
+    half = abs(figure.high - figure.low) / 2
+    if not (0 < half < inf):
+        return usual
+    return min(max(-floor(log10(half)), 0), usual + 1)
+
+
+_DEGREES: Final = ("°C", "K")
+BARE: Final = ("", *_DEGREES)
+"""Units whose decimals follow from the likely range."""
 
 
 def mm(value: float | None) -> str:

@@ -1,6 +1,6 @@
 """Rows of the desk's lists: what moved, what is wrong or asked, findings, strokes."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
@@ -8,6 +8,7 @@ from typing import Final
 from slabwright.cut.stroke import Stroke
 from slabwright.errors import Span
 from slabwright.figure import Figure
+from slabwright.finding import Finding
 from slabwright.publish import words
 from slabwright.spec.compare import Moved
 from slabwright.web.rows import Choice
@@ -68,6 +69,22 @@ class Watched:
     do: str
     source: str
     line: int
+
+
+def watched(findings: Iterable[Finding]) -> tuple[Watched, ...]:
+    """Findings as the list shows them, each with a key of its own."""
+    seen: dict[str, int] = {}
+    found = []
+    for one in findings:
+        key = f"{one.code}-{one.layer if one.layer is not None else 'slab'}"
+        seen[key] = seen.get(key, 0) + 1
+        found.append(
+            Watched(
+                f"{key}-{seen[key]}", one.severity.value, one.where, one.what,
+                one.why, one.do, one.source, line_of(one.span),
+            )
+        )  # fmt: skip
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)

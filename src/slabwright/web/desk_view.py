@@ -18,6 +18,7 @@ from slabwright.publish.draw_cut import drawn_plan
 from slabwright.publish.drawing.cut_face import SAMPLE_MM, cut_face_svg
 from slabwright.publish.drawing.cut_plan import cut_plan_svg
 from slabwright.publish.drawing.section import section_svg
+from slabwright.publish.nature_words import brief
 from slabwright.spec.compare import Comparison, compare
 from slabwright.spec.specification import Specification
 from slabwright.web import beside
@@ -33,6 +34,7 @@ from slabwright.web.desk_rows import (
     line_of,
     moved_row,
     stroke_rows,
+    watched,
 )
 from slabwright.web.rows import Choice, Row, answers_for, choices_for, rows_of
 from slabwright.web.shown import drawing
@@ -192,6 +194,11 @@ class DeskView:
             said += f". 99 of 100 pieces weigh at least {int(promised.number)} g"
         return said + "."
 
+    @cached_property
+    def natures(self) -> tuple[str, ...]:
+        """What each layer will be, in a line, bottom first; empty if nobody knows."""
+        return tuple(brief(one) for one in self.spec.natures)
+
     # --- edits from the drawing's side ---
 
     @property
@@ -254,18 +261,7 @@ class DeskView:
     @cached_property
     def watch(self) -> tuple[Watched, ...]:
         """The findings, the weightiest first."""
-        seen: dict[str, int] = {}
-        found = []
-        for one in self.spec.findings:
-            key = f"{one.code}-{one.layer if one.layer is not None else 'slab'}"
-            seen[key] = seen.get(key, 0) + 1
-            found.append(
-                Watched(
-                    f"{key}-{seen[key]}", one.severity.value, one.where, one.what,
-                    one.why, one.do, one.source, line_of(one.span),
-                )
-            )  # fmt: skip
-        return tuple(found)
+        return watched(self.spec.findings)
 
     @cached_property
     def strokes(self) -> tuple[StrokeRow, ...]:

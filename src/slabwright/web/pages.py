@@ -24,6 +24,7 @@ from slabwright.web import (
     label_pages,
     label_print_pages,
     larder_pages,
+    layers_pages,
     moving_pages,
     net_weight_pages,
     nutrition_pages,
@@ -51,6 +52,7 @@ def add_to(app: FastAPI) -> None:
         shelf_pages,
         start_pages,
         desk_pages,
+        layers_pages,
         trial_pages,
         scale_pages,
         sheet_pages,
@@ -82,7 +84,7 @@ def add_to(app: FastAPI) -> None:
         editing_api,
     ):
         app.include_router(owner.router)
-    for also in (ingredients_pages.api, net_weight_pages.api):
+    for also in (ingredients_pages.api, layers_pages.api, net_weight_pages.api):
         app.include_router(also)
 
 

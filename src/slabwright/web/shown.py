@@ -42,6 +42,12 @@ def value_text(figure: Figure, places: int | None = None) -> tuple[str, str]:
         return f"{float(value):,.{1 if places is None else places}f}", "mm"
     if isinstance(value, Decimal):
         return words.money(value, unit, 2 if places is None else places), ""
+    if unit in words.BARE and float(value) != 0:
+        bare = float(value)
+        digits = words.places_of(figure) if places is None else places
+        small = 0 < abs(bare) < 0.095 and unit == ""
+        said = f"{bare:.2g}" if small else f"{bare:,.{digits}f}"
+        return said.replace("-", "−"), unit
     if float(value).is_integer():
         return f"{float(value):,.0f}", _PLAIN.get(unit, unit)
     plain = f"{float(value):,.{2 if places is None else places}f}"
@@ -99,8 +105,9 @@ def opened_form(
         "sources": [f"{one.text} ({one.seen.value})" for one in figure.sources],
     }
     if figure.low is not None and figure.high is not None:
+        digits = words.places_of(figure) if unit in words.BARE else None
         ends = (Figure(end, figure.unit, "") for end in (figure.low, figure.high))
-        low, high = (value_text(end)[0] for end in ends)
+        low, high = (value_text(end, digits)[0] for end in ends)
         form["likely"] = f"{low} to {high} {unit}".rstrip()
     if figure.holds:
         form["holds"] = figure.holds

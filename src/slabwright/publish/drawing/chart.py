@@ -135,7 +135,8 @@ def sentence(chart: Chart) -> str:
 
 
 def _field(chart: Chart) -> Field:
-    ends = tuple(_end_lines(curve) for curve in chart.curves)
+    is_alone = len(chart.curves) == 1
+    ends = tuple(() if is_alone else _end_lines(one) for one in chart.curves)
     need = sum(len(lines) * LINE + 4 for lines in ends)
     xs = [x for curve in chart.curves for x in curve.x] + [m.x for m in chart.marks]
     ys = [
@@ -157,7 +158,10 @@ def _end_lines(curve: Curve) -> tuple[str, ...]:
 
 
 def _y_lines(chart: Chart) -> tuple[str, ...]:
+    """What stands over the upright axis; a curve alone is named there too."""
     said = cleaned(chart.y_label)
+    if len(chart.curves) == 1 and (own := cleaned(chart.curves[0].label)):
+        said = f"{said}: {own}" if said else own
     return wrapped(said, WIDE, 2, SMALL_SIZE) if said else ()
 
 
