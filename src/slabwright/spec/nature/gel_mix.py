@@ -1,0 +1,236 @@
+"""Which gelling agents a layer holds, how much of each, and what stands beside them."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from slabwright.composition import amount, fat, total, water
+from slabwright.physics.acid import acids, mixed_ph
+from slabwright.physics.gel import (
+    ENZYME_C,
+    REFERENCE_BLOOM,
+    Agent,
+    agents,
+    exchange,
+    grades,
+)
+from slabwright.spec.nature.inside import Thing, things
+from slabwright.spec.nature.subject import Subject
+
+_GELATINES: Final = {
+    "leaf-gelatine": "leaf",
+    "leaf-gelatine-bronze": "bronze",
+    "leaf-gelatine-silver": "silver",
+    "leaf-gelatine-gold": "gold",
+    "leaf-gelatine-platinum": "platinum",
+    "gelatine-powder": "powder",
+}
+_PECTINS: Final = {
+    "pectin-nh": "pectin-nh",
+    "pectin-yellow": "pectin-hm",
+    "pectin-powder": "pectin-hm",
+    "agar": "agar",
+}
+_STARCHES: Final = {
+    "cornflour": 1.0,
+    "potato-starch": 1.0,
+    "tapioca-starch": 1.0,
+    "arrowroot": 1.0,
+    "custard-powder": 1.0,
+    "rice-flour": 0.67,
+    "plain-flour": 0.67,
+    "all-purpose-flour": 0.67,
+}
+"""What thickens, by what it is worth beside cornflour. Common practice."""
+_EGGS: Final = ("whole-egg", "egg-yolk", "egg-white")
+_EGG_KINDS: Final = frozenset({"curd"})
+_STARCH_KINDS: Final = frozenset({"curd", "jelly", "compote", "gelatine jelly"})
+_FOAMS: Final = frozenset({"marshmallow", "nougat", "soft meringue", "meringue"})
+RICH_KINDS: Final = frozenset(
+    {"mousse", "whipped cream", "cheesecake", "ganache", "buttercream"}
+)
+"""What fat and air help to stand: half the dose of a jelly sets it. Common practice."""
+_RAW: Final = re.compile(
+    r"\b(pineapples?|kiwis?|kiwi ?fruits?|papayas?|pawpaws?|figs?|ginger root)\b",
+    re.IGNORECASE,
+)
+_NOT_RAW: Final = re.compile(
+    r"\b(tinned|canned|cooked|dried|roasted|jam|candied|stem|crystallised|pasteurised|"
+    r"poached|stewed|roll|biscuits?|extract|syrup)\b",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """How much of one agent is in a layer."""
+
+    agent: Agent
+    grams: float
+    """As the card has it."""
+    worth_g: tuple[float, float, float]
+    """The same at the strength that doses are told for: likely, low, high."""
+    base_g: float
+    """What it is a share of."""
+    base: str
+    """The same in words."""
+    hot_C: float | None
+    """How hot it was made after it went in, where that is told."""
+    is_baked: bool
+
+    @property
+    def shares(self) -> tuple[float, float, float]:
+        """Likely, low and high."""
+        one, low, high = (grams / self.base_g for grams in self.worth_g)
+        return one, low, high
+
+    @property
+    def worth_per_gram(self) -> float:
+        """What a gram as on the card counts."""
+        return self.worth_g[0] / self.grams
+
+
+@dataclass(frozen=True, slots=True)
+class GelMix:
+    """A layer that something sets."""
+
+    doses: tuple[Dose, ...]
+    things: tuple[Thing, ...]
+    solids: tuple[float, float, float]
+    """Dry matter that dissolves, as a share of what is not fat: likely, low, high."""
+    ph: tuple[float, float] | None
+    """Between which limits its pH lies; None if nothing here tells."""
+    raw_fruit: tuple[Thing, ...]
+    """What digests gelatine, and was not heated as far as the card says."""
+    alcohol_share: float
+    """Of water and alcohol together."""
+    mass_g: float
+
+    def dose(self, agent: str) -> Dose | None:
+        """How much of this agent there is."""
+        return next((one for one in self.doses if one.agent.agent == agent), None)
+
+
+def gel_mix(subject: Subject) -> GelMix | None:
+    """What sets this layer; None if nothing here does, or its weight is not known."""
+    found = things(subject.batch)
+    rows = subject.finished
+    whole = float(total(rows)[0])
+    if not whole > 0:
+        return None
+    kind = subject.batch.kind.name
+    lean = float((total(rows) - fat(rows))[0])
+    doses = tuple(
+        dose
+        for dose in (
+            _gelatine(found, lean, kind),
+            *(_pectin(found, lean, key) for key in ("pectin-nh", "pectin-hm", "agar")),
+            _starch(found, lean, kind),
+            _egg(found, subject, kind),
+        )
+        if dose is not None
+    )
+    if not doses:
+        return None
+    dry = total(rows) - fat(rows) - water(rows) - amount(rows, "alcohol", "starch")
+    shares = dry / (total(rows) - fat(rows))
+    wet = float(amount(rows[0], "water", "alcohol"))
+    return GelMix(
+        doses,
+        found,
+        (float(shares[0]), float(min(shares)), float(max(shares))),
+        _ph(found),
+        tuple(one for one in found if _is_raw(one)),
+        float(amount(rows[0], "alcohol")) / wet if wet > 0 else 0.0,
+        whole,
+    )
+
+
+def is_rich(subject: Subject) -> bool:
+    """Whether fat and air help the layer to stand."""
+    return subject.batch.kind.name in RICH_KINDS
+
+
+def least(dose: Dose, subject: Subject) -> float:
+    """The least usual dose in a layer of this kind, a share."""
+    eased = 0.5 if is_rich(subject) and dose.agent.agent == "gelatine" else 1.0
+    return eased * dose.agent.low
+
+
+def _named(found: Sequence[Thing], names: Sequence[str]) -> list[Thing]:
+    return [one for one in found if one.ingredient in names and one.grams]
+
+
+def _dose(
+    agent: str,
+    parts: list[Thing],
+    worth: tuple[float, float, float],
+    base_g: float,
+    base: str,
+) -> Dose | None:
+    grams = sum(one.grams or 0.0 for one in parts)
+    if not (grams > 0 and base_g > 0):
+        return None
+    told = [one.hot_C for one in parts if one.hot_C is not None]
+    return Dose(
+        agents()[agent], grams, worth, base_g, base, min(told, default=None),
+        any(one.is_baked for one in parts),
+    )  # fmt: skip
+
+
+def _gelatine(found: Sequence[Thing], lean: float, kind: str) -> Dose | None:
+    parts = _named(found, tuple(_GELATINES))
+    worth = [0.0, 0.0, 0.0]
+    for one in parts:
+        bloom = grades()[_GELATINES[one.ingredient]].bloom
+        for end, strength in enumerate((bloom[1], bloom[0], bloom[2])):
+            both = exchange(one.grams or 0.0, strength, REFERENCE_BLOOM)
+            ends = (float(both.linear), float(both.square_root))
+            worth[end] += (ends[0], min(ends), max(ends))[end]
+    agent = "gelatine-foam" if kind in _FOAMS else "gelatine"
+    three = (worth[0], worth[1], worth[2])
+    return _dose(agent, parts, three, lean, "what is not fat")
+
+
+def _pectin(found: Sequence[Thing], lean: float, agent: str) -> Dose | None:
+    parts = [one for one in found if _PECTINS.get(one.ingredient) == agent]
+    grams = sum(one.grams or 0.0 for one in parts)
+    return _dose(agent, parts, (grams, grams, grams), lean, "what is not fat")
+
+
+def _starch(found: Sequence[Thing], lean: float, kind: str) -> Dose | None:
+    if kind not in _STARCH_KINDS:
+        return None
+    parts = _named(found, tuple(_STARCHES))
+    worth = sum(_STARCHES[one.ingredient] * (one.grams or 0.0) for one in parts)
+    return _dose("starch", parts, (worth, worth, worth), lean, "what is not fat")
+
+
+def _egg(found: Sequence[Thing], subject: Subject, kind: str) -> Dose | None:
+    if kind not in _EGG_KINDS:
+        return None
+    parts = _named(found, _EGGS)
+    grams = sum(one.grams or 0.0 for one in parts)
+    mix = subject.batch.mass_in.value
+    return _dose("egg", parts, (grams, grams, grams), mix, "the mix before cooking")
+
+
+def _ph(found: Sequence[Thing]) -> tuple[float, float] | None:
+    known = [
+        (acids()[one.ingredient], one.grams or 0.0)
+        for one in found
+        if one.ingredient in acids()
+    ]
+    wet = sum(one.water_g for one in found)
+    sour = sum(one.water_g for one in found if one.ingredient in acids())
+    protein = sum(one.protein_g for one in found)
+    gelatine = sum(one.protein_g for one in found if one.ingredient in _GELATINES)
+    return mixed_ph(known, sour / wet if wet > 0 else 1.0, protein - gelatine)
+
+
+def _is_raw(one: Thing) -> bool:
+    is_named = bool(_RAW.search(one.name)) and not _NOT_RAW.search(one.name)
+    if not is_named or one.ingredient in {"tinned-pineapple", "dried-figs"}:
+        return False
+    return not one.is_baked and (one.hot_C is None or one.hot_C < ENZYME_C)

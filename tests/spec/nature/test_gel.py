@@ -1,0 +1,199 @@
+"""What sets a layer: doses, conditions, and what breaks a gel, with mended twins."""
+
+from pathlib import Path
+
+import pytest
+
+from slabwright.finding import Finding
+from slabwright.spec.nature.aspect import Aspect
+from tests.files.kitchens import worked
+
+CARDS = Path(__file__).parents[3] / "demo/slabs"
+HEAD = "slab X\ntin 30 x 20 x 5 cm\n{}layer J\n  kind {}\n"
+
+
+def aspect(kind: str, block: str, head: str = "") -> Aspect | None:
+    lines = "".join(f"  {line.strip()}\n" for line in block.split(";"))
+    text = HEAD.format(head, kind) + lines + "  loses 0 g\n  density 1.1 g/ml\n"
+    spec = worked(text)
+    assert spec.errors == ()
+    (nature,) = spec.natures
+    return nature.aspect("gel")
+
+
+def found(kind: str, block: str, head: str = "") -> list[tuple[str, str]]:
+    gel = aspect(kind, block, head)
+    return (
+        [] if gel is None else [(one.code, f"{one.severity}") for one in gel.findings]
+    )
+
+
+def finding(kind: str, block: str, code: str) -> Finding:
+    gel = aspect(kind, block)
+    assert gel is not None
+    (one,) = [each for each in gel.findings if each.code == code]
+    return one
+
+
+JELLY = "300 g orange juice; 50 g caster sugar"
+PAIRS = [
+    # kind, what goes wrong, code and severity, the smallest change
+    ("jelly", f"{JELLY}; 2 g gold leaf gelatine", ("wont_set", "look"),
+     f"{JELLY}; 6 g gold leaf gelatine"),
+    ("jelly", f"{JELLY}; 4 g gold leaf gelatine", ("wont_set", "note"),
+     f"{JELLY}; 6 g gold leaf gelatine"),
+    ("jelly", f"{JELLY}; 6 g gold leaf gelatine; boil", ("gel_broken_by", "look"),
+     f"{JELLY}; boil; 6 g gold leaf gelatine"),
+    ("jelly", "300 g pineapple; 50 g caster sugar; 7 g gold leaf gelatine",
+     ("gel_broken_by", "look"),
+     "300 g pineapple; heat to 80 C; 50 g caster sugar; 7 g gold leaf gelatine"),
+    ("jelly", "300 g pineapple; 50 g caster sugar; 7 g gold leaf gelatine",
+     ("gel_broken_by", "look"),
+     "300 g pineapple; 50 g caster sugar; 7 g pectin NH; boil"),
+    ("jelly", "280 g blackcurrant puree; 170 g caster sugar; 1 g pectin NH; boil",
+     ("wont_set", "look"),
+     "280 g blackcurrant puree; 170 g caster sugar; 6 g pectin NH; boil"),
+    ("jelly",
+     "280 g blackcurrant puree; 170 g caster sugar; 6 g pectin NH; warm to 45 C",
+     ("wont_set", "look"),
+     "280 g blackcurrant puree; 170 g caster sugar; 6 g pectin NH; heat to 95 C"),
+    ("jelly", "300 g apple puree; 80 g caster sugar; 5 g yellow pectin; boil",
+     ("wont_set", "look"),
+     "300 g apple puree; 320 g caster sugar; 8 g yellow pectin; boil"),
+    ("jelly", "100 g water; 240 g caster sugar; 5 g yellow pectin; boil",
+     ("wont_set", "look"),
+     "90 g water; 240 g caster sugar; 5 g yellow pectin; boil; 16 g lemon juice"),
+    ("jelly", "300 g water; 80 g caster sugar; 4 g agar; boil", ("weeps", "note"),
+     "300 g water; 380 g caster sugar; 6 g agar; boil"),
+    ("jelly", "150 g lemon juice; 250 g caster sugar; 4 g agar; boil",
+     ("gel_broken_by", "look"),
+     "60 g water; 250 g caster sugar; 4 g agar; boil; 150 g lemon juice"),
+    ("curd", "300 g lemon juice; 150 g caster sugar; 200 g whole egg; cook to 92 C",
+     ("gel_broken_by", "look"),
+     "300 g lemon juice; 150 g caster sugar; 200 g whole egg; cook to 83 C"),
+    ("curd", "300 g lemon juice; 150 g caster sugar; 200 g whole egg; cook to 65 C",
+     ("wont_set", "look"),
+     "300 g lemon juice; 150 g caster sugar; 200 g whole egg; cook to 83 C"),
+    ("curd", "300 g whole milk; 60 g egg yolk; 22 g cornflour; cook to 82 C",
+     ("gel_broken_by", "look"),
+     "300 g whole milk; 60 g egg yolk; 22 g cornflour; cook to 96 C"),
+    ("curd", "400 g whole milk; 90 g caster sugar; 30 g whole egg; cook to 83 C",
+     ("wont_set", "look"),
+     "400 g whole milk; 90 g caster sugar; 130 g whole egg; cook to 83 C"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("kind", "bad", "raised", "mended"), PAIRS)
+def test_a_fault_is_found_and_gone_from_its_mended_twin(
+    kind: str, bad: str, raised: tuple[str, str], mended: str
+) -> None:
+    assert raised in found(kind, bad)
+    assert raised not in found(kind, mended)
+
+
+def test_the_grams_that_it_asks_for_mend_it() -> None:
+    one = finding("jelly", f"{JELLY}; 2 g gold leaf gelatine", "wont_set")
+    grams = float(one.do.split()[1])
+
+    mended = f"{JELLY}; {2 + grams:.1f} g gold leaf gelatine"
+    assert found("jelly", mended) == []
+    less = f"{JELLY}; {1.6 + grams:.1f} g gold leaf gelatine"
+    assert [code for code, _ in found("jelly", less)] == ["wont_set"]
+
+
+def test_the_sugar_that_it_asks_for_is_enough_dry_matter() -> None:
+    block = "300 g apple puree; {} g caster sugar; 5 g yellow pectin; boil"
+    one = finding("jelly", block.format(80), "wont_set")
+    grams = int(one.do.partition("add ")[2].split()[0])
+    gel = aspect("jelly", block.format(80 + grams))
+
+    assert gel is not None
+    (solids,) = [f for f in gel.figures if f.name == "soluble_solids_share"]
+    assert solids.figure.number == pytest.approx(0.55, abs=0.005)
+
+
+def test_a_stronger_gelatine_counts_for_more() -> None:
+    shares = []
+    for grade in ("bronze", "silver", "gold", "platinum"):
+        gel = aspect("jelly", f"{JELLY}; 6 g {grade} leaf gelatine")
+        assert gel is not None
+        figure = gel.figures[0].figure
+        assert figure.low is not None
+        assert figure.high is not None
+        assert figure.low <= figure.number <= figure.high
+        shares.append(figure.number)
+
+    assert shares == sorted(shares)
+
+
+def test_vessels_are_told_apart() -> None:
+    # the gelatine soaks in a bowl while the syrup boils in a pan
+    apart = (
+        "into bowl; 8 g gold leaf gelatine; 40 g water; into small pan; "
+        "300 g caster sugar; 90 g water; boil to 118 C; pour"
+    )
+    together = (
+        "into small pan; 8 g gold leaf gelatine; 300 g caster sugar; 130 g water; "
+        "boil to 118 C; pour"
+    )
+    assert "gel_broken_by" not in [code for code, _ in found("marshmallow", apart)]
+    assert ("gel_broken_by", "look") in found("marshmallow", together)
+
+
+def test_starch_and_agar_weep_when_they_thaw() -> None:
+    block = "300 g whole milk; 40 g caster sugar; 20 g cornflour; boil"
+    frozen = "keep frozen, 20 days\n"
+
+    assert ("weeps", "note") in found("curd", block, frozen)
+    assert ("weeps", "note") not in found("curd", block, "keep chilled, 3 days\n")
+
+
+@pytest.mark.parametrize("name", ["two-tides", "harbour-lamp", "lantern-walk"])
+def test_the_demonstration_raises_no_false_alarm(name: str) -> None:
+    (path,) = [
+        p for p in CARDS.glob("*.card") if p.stem.lower().replace(" ", "-") == name
+    ]
+    spec = worked(path.read_text("utf-8"))
+    for nature in spec.natures:
+        gel = nature.aspect("gel")
+        assert gel is None or gel.findings == ()
+
+
+def test_two_tides_is_set_by_pectin_and_egg() -> None:
+    (path,) = [p for p in CARDS.glob("*.card") if "ides" in p.stem]
+    natures = {one.layer: one for one in worked(path.read_text("utf-8")).natures}
+    jelly, curd = natures["Blackcurrant jelly"], natures["Baked lemon curd"]
+
+    share = jelly.figure("pectin_nh_share")
+    assert share is not None
+    assert share.number == pytest.approx(0.0135, abs=0.0005)
+    egg = curd.figure("egg_share")
+    assert egg is not None
+    assert egg.number == pytest.approx(390 / 1009)
+    acid = curd.figure("pH")
+    assert acid is not None
+    assert acid.low is not None
+    assert acid.high is not None
+    # lemon filling is listed at 3.09 to 3.24
+    assert acid.low < 3.09
+    assert acid.high > 3.24
+
+
+@pytest.mark.parametrize(
+    "block",
+    [
+        "5 g gold leaf gelatine", "300 g water; 5 g agar",
+        "5 g pectin NH; 3 g moon dust",
+        "? g agar; 100 g water", "0 g agar; 100 g water", "300 g vodka; 8 g agar",
+        "100 g butter; 2 g agar",
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("kind", ["jelly", "curd", "marshmallow", "sponge", "ganache"])
+def test_whatever_is_in_it_nothing_breaks(kind: str, block: str) -> None:
+    lines = "".join(f"  {line.strip()}\n" for line in block.split(";"))
+    spec = worked(HEAD.format("", kind) + lines)
+
+    for nature in spec.natures:
+        gel = nature.aspect("gel")
+        for one in gel.figures if gel else ():
+            assert one.figure.value is None or one.figure.number >= 0
