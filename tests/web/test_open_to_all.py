@@ -54,7 +54,8 @@ def test_nobody_is_shut_out(
     seen.allowed += ["404", "409", "422"]
     good = served.kitchen.card_id("Two Tides")
     for number in (worst, good):
-        for stop in ("", "/layers", "/layers?layer=Empty", "/scale", "/sheet", "/trials", "/trials/1",
+        for stop in ("", "/layers", "/layers?layer=Empty", "/scale", "/sheet",
+                     "/trials", "/trials/1",
                      "/trials?beside=1&beside=2", "/photos", "/allergens",
                      "/ingredients", "/label", "/nutrition", "/price",
                      "/net-weight?weights=74+73.5+75+x", "/net-weight?weights=74+75",
