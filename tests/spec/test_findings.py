@@ -43,6 +43,7 @@ ELSEWHERE = {
     # test_nutrition.py
     "nutrition_unknown", "nutrition_tolerance", "nutrition_contradicts",
     "too_hard_cold", "too_soft_to_stand",  # test_nature_glass.py
+    "wont_set", "gel_broken_by", "weeps",  # nature/test_gel.py
 }  # fmt: skip
 PAIRS = [
     # code, severity, the card that raises it, the same card mended
