@@ -1,6 +1,7 @@
 """The command layers, spec's line of each layer, and why: over sides of any kind."""
 
 import json
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +13,7 @@ from tests.cli.run import run
 from tests.natures import ODD, no_sides, sides
 
 __all__ = ["no_sides", "sides"]
+pdfium: Any = import_module("pypdfium2")  # carries no types
 TIDES, LAMP, WALK = (
     f"demo/slabs/{name}.card" for name in ("two-tides", "harbour-lamp", "lantern-walk")
 )
@@ -217,3 +219,20 @@ def test_a_figure_in_json_says_where_its_relation_holds() -> None:
     assert figure["low"] < figure["value"] < figure["high"]
     labels = found(LAMP)["layers"][0]["nature"]["water"]["labels"]
     assert labels["tiny_g"] == f"a pinch of {ODD}"
+
+
+@MADE_UP
+def test_the_bench_sheet_says_what_each_layer_will_be(bench: Path) -> None:
+    result = run("sheet", LAMP, "--to", "s.pdf", "--html", "s.html")
+    text = (bench / "s.html").read_text("utf-8")
+
+    assert result.code == 0, result.err
+    assert text.count("It will be: water activity 0.") == 3
+    assert len(pdfium.PdfDocument(bench / "s.pdf")) == 1
+
+
+@pytest.mark.usefixtures("no_sides")
+def test_the_bench_sheet_promises_nothing_without(bench: Path) -> None:
+    run("sheet", LAMP, "--to", "s.pdf", "--html", "s.html")
+
+    assert "It will be" not in (bench / "s.html").read_text("utf-8")

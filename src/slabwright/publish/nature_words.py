@@ -1,6 +1,7 @@
 """What a layer is like, in a few words: figures rounded, classes with their scale."""
 
 from collections.abc import Iterator
+from itertools import islice
 from typing import Final
 
 from slabwright.figure import Figure
@@ -10,7 +11,7 @@ from slabwright.spec.nature.aspect import Classed, LayerNature, Touching
 
 WATER_ACTIVITY: Final = "water_activity"
 """The figure that stands first wherever a layer is told of in one line."""
-_MOST: Final = 4
+_MOST: Final = 5
 
 
 def value_words(figure: Figure) -> str:
@@ -44,21 +45,26 @@ def scale_words(one: Classed) -> str:
     return " | ".join(f"> {w} <" if w == one.word else w for w in one.words)
 
 
-def brief(nature: LayerNature) -> str:
+def brief(nature: LayerNature, most: int = _MOST) -> str:
     """A layer in one line: its water activity, and the first class of each side.
 
-    Empty where nothing is known of it.
+    Args:
+        nature: what the layer is like.
+        most: of these at most.
+
+    Returns:
+        The line; empty where nothing is known of it.
     """
-    return ", ".join(_brief(nature))
+    return "; ".join(islice(_brief(nature), most))
 
 
 def _brief(nature: LayerNature) -> Iterator[str]:
     figure = nature.figure(WATER_ACTIVITY)
     if figure is not None and figure.known:
         yield f"water activity {value_words(figure)}"
-    firsts = [aspect.classes[0] for aspect in nature.aspects if aspect.classes]
-    for one in firsts[:_MOST]:
-        yield f"{one.label}: {one.word}"
+    for aspect in nature.aspects:
+        for one in aspect.classes[:1]:
+            yield f"{one.label}: {one.word}"
 
 
 def pair_name(pair: Touching) -> str:

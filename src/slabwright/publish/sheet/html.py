@@ -80,7 +80,9 @@ def _job(job: dict[str, Any], cut: list[Any]) -> str:
     name = f"<b>{escaped(job['number'])}</b>{escaped(job['name'])}"
     head = element("h2", name)
     taken = element("p", escaped(job["takes"]), class_="takes") if job["takes"] else ""
-    steps = element("div", taken + "".join(map(_step, job["steps"])), class_="steps")
+    will = element("p", escaped(job["will"]), class_="will") if job["will"] else ""
+    said = taken + "".join(map(_step, job["steps"])) + will
+    steps = element("div", said, class_="steps")
     if job["groups"]:
         is_tall = " tall" if job["height"] == "tall" else ""
         left = element("div", head + _table(job["groups"]))

@@ -12,6 +12,7 @@ from slabwright.publish.draw import drawn
 from slabwright.publish.drawing.cut_face import SAMPLE_MM, cut_face_svg
 from slabwright.publish.drawing.drawn import DrawnSlab
 from slabwright.publish.drawing.section import section_svg
+from slabwright.publish.nature_words import brief
 from slabwright.publish.sheet.glyphs import BOX, all_shown, is_whole, shown
 from slabwright.publish.sheet.rulers import REACH_MM, pages, ruler
 from slabwright.publish.sheet.steps import paragraphs, typed
@@ -100,7 +101,10 @@ def content(sheet: BenchSheet) -> dict[str, Any]:
         "face_alt": "The cut face of a piece, as large as life.",
         "section_alt": "Section of the slab in its tin, with the depth of each layer.",
         "plan_alt": "Plan of the cuts, seen from above.",
-        "jobs": [_job(job, i) for i, job in enumerate(sheet.jobs, start=1)],
+        "jobs": [
+            _job(job, i, _will_be(job, spec))
+            for i, job in enumerate(sheet.jobs, start=1)
+        ],
         "cut": list(_cut(spec.cut)) if spec.cut else [],
         "foot": list(_foot(sheet)),
     }
@@ -161,11 +165,19 @@ def _all(spec: Specification) -> str:
 # --- jobs --------------------
 
 
-def _job(job: Job, i: int) -> dict[str, Any]:
+def _will_be(job: Job, spec: Specification) -> str:
+    """What the layer of a job will be, in a line; empty where nobody knows."""
+    said = (brief(one, _MOST_TOLD) for one in spec.natures if one.layer == job.name)
+    will = next((one for one in said if one), "")
+    return f"It will be: {will}." if will else ""
+
+
+def _job(job: Job, i: int, will: str) -> dict[str, Any]:
     return {
         "number": str(i),
         "name": job.name,
         "takes": f"Take {job.takes}." if job.takes else "",
+        "will": will,
         "groups": [_group(group) for group in job.groups],
         "steps": [
             {
@@ -175,21 +187,23 @@ def _job(job: Job, i: int) -> dict[str, Any]:
             for step in job.steps
         ],
         "is_finish": job.is_finish,
-        "height": _height(job),
+        "height": _height(job, len(will)),
     }
 
 
+_MOST_TOLD = 3
+"""So much of what a layer will be is told on the sheet, where room is dear."""
 _SURELY_SHORT = (20, 900)
 """Lines and letters of steps that surely go on one page."""
 _MAY_FIT = 40
 """More lines than this surely don't."""
 
 
-def _height(job: Job) -> str:
+def _height(job: Job, more: int) -> str:
     """Whether a job is surely `short` or `tall` for a page, or has to be `measured`."""
     lines = sum(len(group.lines) for group in job.groups)
     steps = [one.step.text for one in job.steps if one.step]
-    letters = sum(map(len, steps)) + 25 * len(steps)
+    letters = more + sum(map(len, steps)) + 25 * len(steps)
     letters += sum(len(c.text) for one in job.steps for c in one.cautions)
     names = sum(len(one.name) for group in job.groups for one in group.lines)
     most_lines, most_letters = _SURELY_SHORT
