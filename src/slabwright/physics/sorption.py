@@ -84,7 +84,7 @@ def held_water(masses: Masses, activity: ArrayLike, end: End = "value") -> Array
 
     Source: `gab` with the table of isotherms, at 25 °C.
     """
-    dry = masses[..., [INDEX[one] for one in SOLIDS]] * _shares(end)
+    dry = masses[..., [INDEX[one] for one in SOLIDS]] * solid_shares(end)
     monolayer, c, k = _constants()
     a = np.asarray(activity, float)[..., None]
     held: Array = (dry * gab(a, monolayer, c, k)).sum(axis=-1)
@@ -115,6 +115,14 @@ def activity_of_solids(masses: Masses, water: ArrayLike, end: End = "value") -> 
 
 
 @cache
+def solid_shares(end: End) -> Array:
+    """How much of its likely water each of `SOLIDS` holds at an end."""
+    if end == "value":
+        return np.ones(len(SOLIDS))
+    return np.array([float(_table()[one][f"{end}_share"]) for one in SOLIDS])
+
+
+@cache
 def _table() -> dict[str, dict[str, str]]:
     text = files("slabwright.physics").joinpath("data", "isotherms.csv")
     lines = text.read_text("utf-8").splitlines()
@@ -127,10 +135,3 @@ def _constants() -> tuple[Array, Array, Array]:
     names = ("monolayer_g_g", "c", "k")
     monolayer, c, k = (np.array([float(row[name]) for row in rows]) for name in names)
     return monolayer, c, k
-
-
-@cache
-def _shares(end: End) -> Array:
-    if end == "value":
-        return np.ones(len(SOLIDS))
-    return np.array([float(_table()[one][f"{end}_share"]) for one in SOLIDS])

@@ -1,0 +1,241 @@
+"""Water activity of a whole layer: its syrup and its crumb share the water.
+
+What is dissolved and what is not lie side by side, so both have the same water
+activity; the water that each holds there adds up to the water there is. Sugar beyond
+what the water can dissolve lies as crystals, which hold none, or as a glass, which
+holds what it would in solution.
+"""
+
+from functools import cache, lru_cache
+from typing import Final, NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from slabwright.composition import INDEX, Masses, zeros
+from slabwright.physics.activity import dissolved_water
+from slabwright.physics.solubility import left_beside, others_per_water, solubility
+from slabwright.physics.solute import solutes
+from slabwright.physics.sorption import SOLIDS, End, held_water, solid_shares
+from slabwright.physics.species import AT, SPECIES, Array, Parts, parts_of
+
+HOLDS: Final = "0.1 to 1, at 25 °C"
+"""Where the isotherms of crumb, and of most solutions, were measured."""
+SUGARS: Final = ("sucrose", "lactose")
+"""Sugars that lie as crystals where the water can't dissolve them. Glucose does so
+slowly, fructose hardly ever."""
+SALTS: Final = {"salt": 0.36, "minerals": 0.57}
+"""What crystallises as well, and how much of it a gram of water dissolves [g]: table
+salt, and minerals as the part of them that counts as potassium chloride. From memory;
+in a dry crumb they hold no water."""
+
+_CRYSTALLINE: Final = (*SUGARS, *SALTS)
+_OTHERS: Final = 10.0
+"""Grams of other sugars per gram of water beyond which nothing changes any more."""
+_ROWS: Final = 2048
+"""Rows at a time."""
+
+
+class WaterActivity(NamedTuple):
+    """A water activity with its likely range, each of the shape of the rows."""
+
+    value: Array
+    low: Array
+    high: Array
+
+
+def layer_water_activity(
+    masses: Masses,
+    temperature_C: float = 25.0,
+    dissolved: tuple[ArrayLike, ArrayLike, ArrayLike] = (0.0, 0.0, 0.0),
+    crumb: tuple[float, float, float] = (1.0, 1.0, 1.0),
+) -> WaterActivity:
+    """Water activity of a layer as it lies [1].
+
+    Args:
+        masses: masses of constituents, shape (..., len(ROW)).
+        temperature_C: of the layer; isotherms and most solutions were measured at
+            25 °C.
+        dissolved: of the sugar that the water can't dissolve, the share that lies in
+            it all the same, as a glass or a thick syrup: low, likely and high, shape
+            (...) or one number each. 1 for caramel, 0 for fudge and chocolate.
+        crumb: how much of the water of raw solids those of this layer hold: low,
+            likely and high; less than 1 where they were baked or roasted.
+
+    Returns:
+        Likely value, low and high end: by what each solute is doubted, by the ends of
+        the isotherms and by the ends of `dissolved`. 1 where water is all there is, 0
+        where there is none, NaN where there is nothing to tell it by.
+    """
+    low, likely, high = dissolved
+    parts = parts_of(masses)
+    value, least, most = _activity(
+        parts, temperature_C, (likely, high, low),
+        (("value", crumb[1]), ("high", crumb[2]), ("low", crumb[0])),
+    )  # fmt: skip
+    return WaterActivity(value, least, most)
+
+
+def syrup_of(
+    masses: Masses,
+    temperature_C: float = 25.0,
+    dissolved: ArrayLike = 0.0,
+    crumb: float = 1.0,
+) -> Parts:
+    """The water of a layer that no crumb holds, and what is dissolved in it.
+
+    Args:
+        masses: masses of constituents, shape (..., len(ROW)).
+        temperature_C: of the layer.
+        dissolved: as in `layer_water_activity`, the likely one.
+        crumb: likewise.
+
+    Returns:
+        Masses of species, shape (..., len(SPECIES)): no fat, no crumb, no crystals.
+    """
+    parts = parts_of(masses)
+    activity = _activity(parts, temperature_C, (dissolved,), (("value", crumb),))[0]
+    syrup = parts * _is_dissolved()
+    beside = crumb * held_water(masses, np.clip(np.nan_to_num(activity), 0.0, 0.999))
+    water = parts[..., AT["water"]]
+    syrup[..., AT["water"]] = np.clip(water - beside, 0.0, water)
+    for name in _CRYSTALLINE:
+        mass = parts[..., AT[name]]
+        room = _room(parts, name, temperature_C) * syrup[..., AT["water"]]
+        fits = np.minimum(mass, room)
+        lying = np.asarray(dissolved, float) * (name in SUGARS)
+        syrup[..., AT[name]] = fits + lying * (mass - fits)
+    return syrup
+
+
+def _activity(
+    parts: Parts,
+    temperature_C: float,
+    dissolved: tuple[ArrayLike, ...],
+    ends: tuple[tuple[End, float], ...],
+) -> Array:
+    """Water activity for each of several ends, on a first axis."""
+    shape = parts.shape[:-1]
+    rows = parts.reshape(-1, len(SPECIES))
+    weighed = np.concatenate([rows * _weights(*end) for end in ends])
+    share = np.concatenate([
+        np.broadcast_to(np.asarray(one, float), shape).ravel() for one in dissolved
+    ])  # fmt: skip
+    water = np.tile(rows[:, AT["water"]], len(ends))
+    room = np.tile([_room(rows, one, temperature_C) for one in _CRYSTALLINE], len(ends))
+    tables = _tables(temperature_C)
+    found = np.empty(len(weighed))
+    for at in range(0, len(weighed), _ROWS):
+        some = slice(at, at + _ROWS)
+        held = _held(weighed[some], share[some], room[:, some], tables)
+        found[some] = np.exp(-_meeting(held, water[some]))
+    return found.reshape(len(ends), *shape)
+
+
+def _held(rows: Parts, share: Array, rooms: Array, tables: "_Tables") -> Array:
+    """Water that rows hold along the grid, shape (rows, points).
+
+    Of a sugar that crystallises, d is dissolved where the water around it is that of
+    the others and its own, h for each gram: d = room (others + d h).
+    """
+    others, solids = rows @ tables.others, rows @ tables.solids
+    whole = [rows[:, AT[name]][:, None] for name in _CRYSTALLINE]
+    own = tables.crystalline
+    kept = [mass * h for mass, h in zip(whole, own, strict=True)]
+    for _ in range(2):  # each beside what the others leave in the water
+        for i, name in enumerate(_CRYSTALLINE):
+            lying = share if name in SUGARS else 0.0 * share
+            if lying.min(initial=1.0) == 1 or not whole[i].any():
+                continue
+            beside = others + sum(kept) - kept[i]
+            free = 1 - rooms[i][:, None] * own[i]
+            with np.errstate(divide="ignore", invalid="ignore"):
+                fits = rooms[i][:, None] * beside / free
+            fits = np.where(free > 0, np.minimum(fits, whole[i]), whole[i])
+            kept[i] = (fits + lying[:, None] * (whole[i] - fits)) * own[i]
+    held: Array = others + solids + sum(kept)
+    return held
+
+
+def _meeting(held: Array, water: Array) -> Array:
+    """U where the water held, falling along the grid, is the water there is."""
+    u = np.log(_grid())
+    more = (held > water[:, None]).sum(axis=1)
+    rows, cell = np.arange(len(water)), np.clip(more - 1, 0, len(u) - 2)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        above, below = (np.log(held[rows, cell + n]) for n in (0, 1))
+        step = (above - np.log(water)) / (above - below)
+        # where crystals begin, the water held falls off a cliff
+        step = np.where(np.isfinite(below), step, 0.5)
+        between = np.exp(u[cell] + np.clip(step, 0.0, 1.0) * (u[cell + 1] - u[cell]))
+        thin = np.exp(u[0]) * held[:, 0] / water  # nearly pure: held goes by 1/u
+    found = np.where(more == 0, thin, between)
+    found = np.where((more == len(u)) | (water <= 0), np.inf, found)
+    return np.where((held[:, 0] > 0) | (water > 0), found, np.nan)
+
+
+def _room(parts: Parts, species: str, temperature_C: float) -> Array:
+    """Grams of it that a gram of water holds beside the others, shape (...)."""
+    if species in SALTS:
+        return np.full(parts.shape[:-1], SALTS[species])
+    others = np.minimum(others_per_water(parts, species), _OTHERS)
+    left: Array = left_beside(others)[0]
+    return left * solubility(species, temperature_C) / 100
+
+
+class _Tables(NamedTuple):
+    """Water that a gram of each species holds along the grid."""
+
+    others: Array
+    """Shape (len(SPECIES), points); 0 for solids and for what crystallises."""
+    solids: Array
+    """Likewise, of solids only."""
+    crystalline: tuple[Array, ...]
+    """Of each of what crystallises, shape (points,)."""
+
+
+@lru_cache(maxsize=16)
+def _tables(temperature_C: float) -> _Tables:
+    activity = np.exp(-_grid())
+    shape = (len(SPECIES), len(activity))
+    others, solids = np.zeros(shape), np.zeros(shape)
+    gram = np.eye(len(SPECIES))
+    for one in solutes():
+        at = AT[one.species]
+        others[at] = dissolved_water(gram[at], activity[:, None], temperature_C)[:, 0]
+    crystalline = tuple(others[AT[name]].copy() for name in _CRYSTALLINE)
+    others[[AT[name] for name in _CRYSTALLINE]] = 0.0
+    for name in SOLIDS:
+        made = zeros()
+        made[INDEX[name]] = 1.0
+        solids[AT[name]] = held_water(made, activity)
+    return _Tables(others, solids, crystalline)
+
+
+@cache
+def _grid() -> Array:
+    """Values of u = -ln(activity): dense from 0.98 to 0.05, where layers lie."""
+    value: Array = np.concatenate([
+        np.geomspace(1e-4, 0.02, 24, endpoint=False),
+        np.geomspace(0.02, 3.0, 160, endpoint=False),
+        np.geomspace(3.0, 8.0, 12),
+    ])  # fmt: skip
+    return value
+
+
+@cache
+def _weights(end: End, crumb: float) -> Array:
+    """How much of its likely water each species holds at an end."""
+    weights = np.ones(len(SPECIES))
+    sign = {"value": 0.0, "high": 1.0, "low": -1.0}[end]
+    for one in solutes():
+        weights[AT[one.species]] += sign * one.doubt
+    weights[[AT[name] for name in SOLIDS]] = crumb * solid_shares(end)
+    return weights
+
+
+@cache
+def _is_dissolved() -> Array:
+    found = np.zeros(len(SPECIES))
+    found[[AT[one.species] for one in solutes()]] = 1.0
+    return found
