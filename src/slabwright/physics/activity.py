@@ -1,7 +1,5 @@
 """Water activity of what is dissolved: sugars, polyols, acids, alcohol and salts."""
 
-from functools import cache
-
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -12,7 +10,7 @@ from slabwright.physics.holding import (
     node_of_ratio,
     solve,
 )
-from slabwright.physics.solute import solutes
+from slabwright.physics.solute import dissolves, doubts, solutes
 from slabwright.physics.species import AT, SPECIES, Array, Parts
 from slabwright.source import relation, sources
 
@@ -36,13 +34,13 @@ def water_activity(parts: Parts, temperature_C: ArrayLike = 25.0) -> Array:
     Source: Zdanovskii, Stokes and Robinson for mixes; each solute by its own row of
     solutes.csv or electrolytes.csv.
     """
-    masses = np.asarray(parts, float) * dissolved()
+    masses = np.asarray(parts, float) * dissolves()
     position = kelvin_ratio(temperature_C) / STEP
     shape = np.broadcast_shapes(masses.shape[:-1], position.shape)
     rows = np.broadcast_to(masses, (*shape, len(SPECIES))).reshape(-1, len(SPECIES))
     if position.ndim:
         position = np.broadcast_to(position, shape).ravel()
-    value: Array = np.exp(-solve(rows, position, node_of_ratio)).reshape(shape)
+    value: Array = np.exp(-solve(rows, position, node_of_ratio)).reshape(shape)[()]
     return value
 
 
@@ -61,8 +59,8 @@ def likely_range(parts: Parts, temperature_C: ArrayLike = 25.0) -> tuple[Array, 
         The low and the high end, shape (...) each.
     """
     rows = np.asarray(parts, float)
-    low = water_activity(rows * (1 + _doubts()), temperature_C)
-    high = water_activity(rows * (1 - _doubts()), temperature_C)
+    low = water_activity(rows * (1 + doubts()), temperature_C)
+    high = water_activity(rows * (1 - doubts()), temperature_C)
     return low, high
 
 
@@ -83,22 +81,23 @@ def dissolved_water(
     """
     with np.errstate(divide="ignore"):
         u = -np.log(np.asarray(activity, float))
-    return held_by(parts * dissolved(), u, kelvin_ratio(temperature_C))
+    return held_by(parts * dissolves(), u, kelvin_ratio(temperature_C))
 
 
-@cache
-def dissolved() -> Array:
-    """1 for water and all that dissolves, 0 for the rest, shape (len(SPECIES),)."""
-    found = np.zeros(len(SPECIES))
-    found[[AT[one.species] for one in solutes()]] = 1.0
-    found[AT["water"]] = 1.0
-    return found
+def beyond_data(parts: Parts) -> tuple[str, ...]:
+    """Which species stand more concentrated than anybody measured them.
 
+    What makes up less than a twentieth of what is dissolved is passed over.
 
-@cache
-def _doubts() -> Array:
-    """Part by which the water each species holds may be off, shape (len(SPECIES),)."""
-    found = np.zeros(len(SPECIES))
-    for one in solutes():
-        found[AT[one.species]] = one.doubt
-    return found
+    Args:
+        parts: one row of masses, shape (len(SPECIES),).
+    """
+    solution = np.asarray(parts, float) * dissolves()
+    whole = float(solution.sum())
+    solids = whole - float(solution[AT["water"]])
+    return tuple(
+        one.species
+        for one in solutes()
+        if solution[AT[one.species]] > solids / 20
+        and 100 * solids > one.to_percent * whole
+    )

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from slabwright.physics.species import Array
+from slabwright.physics.species import AT, SPECIES, Array
 from slabwright.source import relation, sources
 
 WATER_KG_MOL: Final = 0.0180153
@@ -38,13 +38,15 @@ class Solute:
     share: float
     """How much of a gram counts as what it is taken as."""
     doubt: float
-    """Part by which the water that it holds may be off, at 25 °C."""
+    """Part by which the water that it holds may be off, near 25 °C."""
     constants: tuple[float, ...]
     theta: float | None
     """Power of 298.15 K over the temperature that its excess goes by; None for ions."""
     to: float
     """Where its published curve ends and goes on straight: a mole fraction for a
     molecule, a molality for a salt [mol/kg of water]."""
+    to_percent: float
+    """How much of it, with water alone, has been measured or boiled [%]."""
 
 
 @relation(sources()["starzak-peacock-1997"], mole_fraction=(0.0, 0.72))
@@ -139,6 +141,7 @@ def _molecules() -> tuple[Solute, ...]:
             (float(row["k"]), float(row["a"]), float(row["b"])),
             float(row["theta"]),
             float(row["to_fraction"]),
+            float(row["to_percent"]),
         )
         for row in _rows("solutes.csv")
     )
@@ -156,9 +159,28 @@ def _salts() -> tuple[Solute, ...]:
             tuple(float(row[name]) for name in names),
             None,
             float(row["to_molal"]),
+            float(row["to_percent"]),
         )
         for row in _rows("electrolytes.csv")
     )
+
+
+@cache
+def doubts() -> Array:
+    """`Solute.doubt` by species, 0 for what is no solute, shape (len(SPECIES),)."""
+    found = np.zeros(len(SPECIES))
+    for one in solutes():
+        found[AT[one.species]] = one.doubt
+    return found
+
+
+@cache
+def dissolves() -> Array:
+    """1 for water and all that dissolves, 0 for the rest, shape (len(SPECIES),)."""
+    found = np.zeros(len(SPECIES))
+    found[[AT[one.species] for one in solutes()]] = 1.0
+    found[AT["water"]] = 1.0
+    return found
 
 
 @cache
