@@ -236,3 +236,16 @@ def test_the_bench_sheet_promises_nothing_without(bench: Path) -> None:
     run("sheet", LAMP, "--to", "s.pdf", "--html", "s.html")
 
     assert "It will be" not in (bench / "s.html").read_text("utf-8")
+
+
+@MADE_UP
+def test_a_comparison_says_how_the_water_activity_moved(bench: Path) -> None:
+    text = (bench / LAMP).read_text("utf-8")
+    other = bench / "demo" / "slabs" / "wetter.card"
+    name = "layer Coffee dark ganache"
+    other.write_text(text.replace(name, f"{name}\n  60 g water"), encoding="utf-8")
+    answer = json.loads(run("compare", LAMP, str(other), "--json").out)
+    moved = [one for one in answer["moved"] if one["name"] == "water_activity"]
+
+    assert [one["where"] for one in moved] == ["Coffee dark ganache"]
+    assert moved[0]["before"]["value"] < moved[0]["after"]["value"]

@@ -128,6 +128,7 @@ _LAYER: Final = (
 )  # fmt: skip
 _CUT: Final = ("pieces", "piece_length_mm", "piece_width_mm", "piece_mass_g", "trim_g")
 _COST: Final = ("ingredients", "ingredients_per_piece")
+_WATER: Final = "water_activity"
 
 
 def _moved(
@@ -147,6 +148,18 @@ def _moved(
     for pair in pairs:
         if pair.before is not None and pair.after is not None:
             yield from between(pair.name, _LAYER, pair.before, pair.after)
+            yield from _nature(pair, before, after)
+
+
+def _nature(pair: Pair, before: Specification, after: Specification) -> Iterator[Moved]:
+    """Of all that a layer is like, its water activity."""
+    a, b = (
+        nature.figure(_WATER) if (nature := spec.nature_of(layer)) else None
+        for spec, layer in ((before, pair.before), (after, pair.after))
+    )
+    moved = Moved(pair.name, _WATER, a, b)
+    if _has_moved(moved):
+        yield moved
 
 
 def _figure(of: object, name: str) -> Figure | None:

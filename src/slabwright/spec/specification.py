@@ -163,6 +163,11 @@ class Specification:
         """The slab's name."""
         return self.card.name
 
+    def nature_of(self, layer: LayerFigures | None) -> LayerNature | None:
+        """What this very layer or component of the slab is like."""
+        every = zip((*self.layers, *self.components), self.natures, strict=False)
+        return next((nature for one, nature in every if one is layer), None)
+
     @property
     def files(self) -> frozenset[str]:
         """Every card that something of this slab stands on."""

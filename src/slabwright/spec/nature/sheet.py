@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from slabwright.errors import FileError, Mistake
 from slabwright.finding import Finding
 from slabwright.formula.book import slug
+from slabwright.spec.compare_pairs import pairs_of
 from slabwright.spec.nature.aspect import LayerNature, Touching
 from slabwright.spec.nature.natures import findings_of
 from slabwright.spec.specification import LayerFigures, Specification
@@ -41,13 +42,19 @@ class LayerSheet:
     def twin(self, of: Natured) -> Natured | None:
         """The layer of the other slab that one holds this one against.
 
-        The one of its name; else the only one of its kind.
+        The one of its name, else the one most like it, else the only one of its kind.
         """
-        others = natured(self.beside) if self.beside else ()
-        named = [one for one in others if slug(one.name) == slug(of.name)]
+        if self.beside is None:
+            return None
+        others = natured(self.beside)
+        pairs = (
+            *pairs_of(self.spec.layers, self.beside.layers),
+            *pairs_of(self.spec.components, self.beside.components),
+        )
+        like = [pair.after for pair in pairs if pair.before is of.layer and pair.after]
         alike = [one for one in others if one.layer.kind == of.layer.kind]
-        found = named or (alike if of.layer.kind and len(alike) == 1 else [])
-        return found[0] if found else None
+        found = [one for one in others if any(one.layer is layer for layer in like)]
+        return next(iter(found or (alike if len(alike) == 1 else [])), None)
 
 
 def natured(spec: Specification) -> tuple[Natured, ...]:
