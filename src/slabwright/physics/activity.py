@@ -1,5 +1,7 @@
 """Water activity of what is dissolved: sugars, polyols, acids, alcohol and salts."""
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -10,7 +12,7 @@ from slabwright.physics.holding import (
     node_of_ratio,
     solve,
 )
-from slabwright.physics.solute import dissolves, doubts, solutes
+from slabwright.physics.solute import dissolves, solutes
 from slabwright.physics.species import AT, SPECIES, Array, Parts
 from slabwright.source import relation, sources
 
@@ -101,3 +103,16 @@ def beyond_data(parts: Parts) -> tuple[str, ...]:
         if solution[AT[one.species]] > solids / 20
         and 100 * solids > one.to_percent * whole
     )
+
+
+@cache
+def doubts() -> Array:
+    """Part by which the water that each species holds may be off, near 25 °C.
+
+    Returns:
+        Shape (len(SPECIES),); 0 for what is no solute.
+    """
+    found = np.zeros(len(SPECIES))
+    for one in solutes():
+        found[AT[one.species]] = one.doubt
+    return found

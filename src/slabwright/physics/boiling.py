@@ -11,8 +11,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
+from slabwright.physics.activity import doubts
 from slabwright.physics.holding import build, grid, held_by, kelvin_ratio, solve
-from slabwright.physics.solute import doubts
 from slabwright.physics.sorption import SOLIDS
 from slabwright.physics.species import AT, SPECIES, Array, Parts
 from slabwright.physics.water import boiling_point, saturation_pressure

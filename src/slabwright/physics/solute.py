@@ -166,15 +166,6 @@ def _salts() -> tuple[Solute, ...]:
 
 
 @cache
-def doubts() -> Array:
-    """`Solute.doubt` by species, 0 for what is no solute, shape (len(SPECIES),)."""
-    found = np.zeros(len(SPECIES))
-    for one in solutes():
-        found[AT[one.species]] = one.doubt
-    return found
-
-
-@cache
 def dissolves() -> Array:
     """1 for water and all that dissolves, 0 for the rest, shape (len(SPECIES),)."""
     found = np.zeros(len(SPECIES))
