@@ -44,7 +44,10 @@ def glass_of(subject: Subject) -> Aspect | None:
         return _silent(phase.why_no_syrup)
     parts = parts_of(subject.finished)
     standing = weakest(["worked out", *subject.batch.composition_leans])
-    wet = float(parts[0, AT["water"]]) / _syrup_g(parts[0])
+    syrup = _syrup_g(parts[0])
+    if not syrup > 0:
+        return _silent("there is no syrup in it")
+    wet = float(parts[0, AT["water"]]) / syrup
     if wet > _TOO_WET:
         return _silent(
             f"its syrup is {100 * wet:.0f} % water, far too much for a glass"

@@ -10,11 +10,18 @@ from slabwright.spec.card import Card
 from slabwright.spec.nature.aspect import Aspect, LayerNature, Touching
 from slabwright.spec.nature.gel import gel_of
 from slabwright.spec.nature.glass import glass_of
+from slabwright.spec.nature.heat import heat_of
 from slabwright.spec.nature.places import ROOM_C, keepings
+from slabwright.spec.nature.raising import raising_of
 from slabwright.spec.nature.subject import Subject
 from slabwright.spec.specification import LayerFigures
 
-SIDES: Final[tuple[Callable[[Subject], Aspect | None], ...]] = (glass_of, gel_of)
+SIDES: Final[tuple[Callable[[Subject], Aspect | None], ...]] = (
+    glass_of,
+    gel_of,
+    raising_of,
+    heat_of,
+)
 """Each gives one aspect of a layer, or None where it has nothing to say of it."""
 
 BETWEEN: Final[tuple[Callable[[Subject, Subject], Touching | None], ...]] = ()
