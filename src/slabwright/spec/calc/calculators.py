@@ -8,10 +8,19 @@ from slabwright.spec.calc.dew_point import DEW_POINT
 from slabwright.spec.calc.gelatine_exchange import GELATINE_EXCHANGE
 from slabwright.spec.calc.glass_transition import GLASS_TRANSITION
 from slabwright.spec.calc.raising_agents import RAISING_AGENTS
+from slabwright.spec.calc.sucrose_solubility import SUCROSE_SOLUBILITY
+from slabwright.spec.calc.sugar_stages import SUGAR_STAGES
+from slabwright.spec.calc.syrup import SYRUP, SYRUP_DENSITY
+from slabwright.spec.calc.syrup_exchange import SYRUP_EXCHANGE
 from slabwright.spec.calc.tin_factor import TIN_FACTOR
 
 CALCULATORS: Final[tuple[Calculator, ...]] = (
     BOIL_MINUTES,
+    SUGAR_STAGES,
+    SYRUP,
+    SYRUP_DENSITY,
+    SUCROSE_SOLUBILITY,
+    SYRUP_EXCHANGE,
     GLASS_TRANSITION,
     GELATINE_EXCHANGE,
     RAISING_AGENTS,
