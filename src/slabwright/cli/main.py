@@ -9,6 +9,7 @@ import typer
 
 from slabwright.cli import (
     allergens,
+    calc,
     cards,
     comparing,
     cutting,
@@ -40,6 +41,7 @@ scaling.add_to(app)
 cutting.add_to(app)
 comparing.add_to(app)
 layers.add_to(app)
+calc.add_to(app)
 sheet.add_to(app)
 teaching.add_to(app)
 money.add_to(app)

@@ -3,6 +3,7 @@
 from typing import Final
 
 from slabwright.publish.allergens_json import ALLERGENS_FOUND
+from slabwright.publish.calc_json import CALC
 from slabwright.publish.compare_json import COMPARISON
 from slabwright.publish.cutting_json import CUTTING
 from slabwright.publish.declaration_json import DECLARATION
@@ -104,6 +105,7 @@ _ABOUT: Final = {
     "scaling": "A slab scaled to other tins, pieces or depths: scale --json.",
     "cutting": "A cut in full: cut --json.",
     "layers": "What each layer of a slab will be: layers --json.",
+    "calc": "The answer of a calculator, or the list of them: calc --json.",
     "bench": "The bench sheet, job by job: sheet --json.",
     "costing": "Slabs costed, and what prices do to them: cost --json.",
     "pricing": "What slabs cost with hands, energy and tax, and earn: price --json.",
@@ -132,6 +134,7 @@ def output_schemas() -> dict[str, Schema]:
         "comparison": COMPARISON,
         "cutting": CUTTING,
         "layers": LAYERS,
+        "calc": CALC,
         "bench": BENCH,
         "costing": COSTING,
         "pricing": PRICING,

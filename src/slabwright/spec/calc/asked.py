@@ -1,16 +1,18 @@
 """From `key=value` texts to what a calculator was asked; every mistake told at once."""
 
 import re
+import shlex
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
-from math import inf, isfinite
+from math import inf
 from typing import Final
 
 import numpy as np
 
 from slabwright.errors import GeometryError, Mistake, Where
 from slabwright.larder.ingredient import Ingredient
+from slabwright.larder.lookup import Match
 from slabwright.physics.species import AT, SPECIES, Parts, parts_of
 from slabwright.slab.tin import Tin
 from slabwright.spec.calc.calculator import (
@@ -20,6 +22,7 @@ from slabwright.spec.calc.calculator import (
     Calculator,
     Input,
 )
+from slabwright.spec.calc.typed import number_typed, shortened
 
 _ALSO: Final = {
     "dextrose": "glucose",
@@ -31,7 +34,8 @@ _ALSO: Final = {
     "sodium_chloride": "salt",
 }
 """Other words for a species."""
-_VALUE: Final = re.compile(r"([-−+]?\d*[.,]?\d+(?:[eE][-+]?\d+)?)\s*(\S*)")
+_LEAST_PART, _MOST_PART = 1e-6, 1e6
+"""Parts by mass between which ratios stay exact."""
 
 
 def asked_of(
@@ -56,7 +60,7 @@ def asked_of(
     parts = reader.row if calculator.takes_parts else None
     return Asked(
         reader.numbers, reader.words, reader.ingredients, reader.tins, parts,
-        reader.named, around.kitchen,
+        reader.named, tuple(reader.taken), around.kitchen,
     )  # fmt: skip
 
 
@@ -74,13 +78,15 @@ class _Reader:
     named: dict[str, float] = field(default_factory=dict)
     row: Parts = field(default_factory=lambda: np.zeros(len(SPECIES)))
     mistakes: list[Mistake] = field(default_factory=list)
+    taken: list[str] = field(default_factory=list)
 
     def take(self, key: str, text: str) -> None:
         one = self.calculator.input(key)
+        if key in self.seen:
+            self._wrong(f"{key} is given twice.", "Give it once.", key)
+            return
         if one is not None:
-            if key in self.seen:
-                self._wrong(f"{key} is given twice.", "Give it once.", key)
-            elif text:
+            if text:
                 self.seen.add(key)
                 self._input(one, text)
             return
@@ -88,9 +94,11 @@ class _Reader:
         if species is None:
             self._unknown(key)
             return
+        self.seen.add(key)
         mass = self._number(key, text, "g")
-        if mass is not None and mass < 0:
-            self._wrong(f"{key} is {mass:g}.", "Give a part of 0 or more.", key)
+        if mass is not None and mass and not _LEAST_PART <= mass <= _MOST_PART:
+            between = f"Give 0, or a part from {_LEAST_PART:f} to {_MOST_PART:,.0f}."
+            self._wrong(f"{key} is {mass:g}.", between, key)
         elif mass is not None:
             self.row += mass * species
             self.named[key] = self.named.get(key, 0.0) + mass
@@ -107,11 +115,18 @@ class _Reader:
                 self._input(one, f"{default}")
             elif not one.is_optional:
                 what = f"{one.name} is missing: {one.what}."
-                self._wrong(what, f"Give it so: {one.name}={_example(one)}.", one.name)
+                example = self._examples.get(one.name) or _example(one)
+                self._wrong(what, f"Give it so: {one.name}={example}.", one.name)
         needs = self.calculator.takes_parts and not self.calculator.parts_are_optional
         if needs and not self.mistakes and not self.row.sum() > 0:
             what = f"{self.calculator.name} needs a make-up in parts by mass."
             self._wrong(what, "Give it so: sucrose=80 water=20.", "")
+
+    @property
+    def _examples(self) -> dict[str, str]:
+        """Values as the calculator's own example gives them."""
+        said = (word.partition("=") for word in shlex.split(self.calculator.example))
+        return {key: shlex.quote(value) for key, _, value in said if value}
 
     def _species(self, key: str) -> Parts | None:
         """One gram of what a key names, by species; None if nobody knows it."""
@@ -122,17 +137,23 @@ class _Reader:
             row[AT[plain]] = 1.0
             return row
         found = self._find(key)
-        composition = found.composition if found else None
-        return None if composition is None else parts_of(composition)
+        if found is None or found.how == "spelling":
+            return None  # `glucse` is glucose here, and not a syrup of the larder
+        composition = found.ingredient.composition
+        if composition is not None:
+            self._took(key, found)
+            return parts_of(composition)
+        return None
 
-    def _find(self, name: str) -> Ingredient | None:
+    def _find(self, name: str) -> Match | None:
         plain = re.sub(r"[_-]+", " ", name)
         country = self.around.kitchen.country
-        for text in (name, plain):
-            found = self.around.larder.find(text, country)
-            if found is not None:
-                return found.ingredient
-        return None
+        found = (self.around.larder.find(text, country) for text in (name, plain))
+        return next((one for one in found if one is not None), None)
+
+    def _took(self, name: str, found: Match) -> None:
+        if found.taken:
+            self.taken.append(f"{name}: {found.taken}.")
 
     def _input(self, one: Input, text: str) -> None:
         if one.kind == "word":
@@ -161,17 +182,18 @@ class _Reader:
         else:
             near = tuple(get_close_matches(plain, one.choices, 3))
             do = f"Give one of {', '.join(one.choices)}."
-            self._wrong(f"{one.name} is '{text}'.", do, one.name, near)
+            self._wrong(f"{one.name} is '{shortened(text)}'.", do, one.name, near)
 
     def _ingredient(self, one: Input, text: str) -> None:
         found = self._find(text)
-        if found is not None and found.composition is not None:
-            self.ingredients[one.name] = found
+        if found is not None and found.ingredient.composition is not None:
+            self.ingredients[one.name] = found.ingredient
+            self._took(text, found)
             return
-        near = self.around.larder.nearest(text, self.around.kitchen.country)
-        what = f"{one.name} is '{text}', which the larder does not know."
+        near = self.around.larder.nearest(text[:200], self.around.kitchen.country)
+        what = f"{one.name} is '{shortened(text)}', which the larder does not know."
         if found is not None:
-            what = f"Nobody here knows what '{text}' is made of."
+            what = f"Nobody here knows what '{shortened(text)}' is made of."
         do = f"Perhaps {' or '.join(near)}?" if near else "Add it to the larder."
         self._wrong(what, do, one.name, near)
 
@@ -180,33 +202,41 @@ class _Reader:
         try:
             tin = tin or self.around.read_tin(text)
         except GeometryError as error:
-            self.mistakes.extend(error.mistakes)
+            here = Where(field=one.name)
+            self.mistakes.extend(replace(each, where=here) for each in error.mistakes)
             return
         if tin is not None:
             self.tins[one.name] = tin
             return
         do = "Write it so: 30 x 20 cm, or 23 cm round."
-        self._wrong(f"{one.name} is '{text}', which is no tin.", do, one.name)
+        self._wrong(
+            f"{one.name} is '{shortened(text)}', which is no tin.", do, one.name
+        )
 
     def _number(self, key: str, text: str, unit: str) -> float | None:
-        found = _VALUE.fullmatch(text)
-        if found and found[2].strip("°") in {"", unit.strip("°")}:
-            value = float(found[1].replace(",", ".").replace("−", "-"))
-            if isfinite(value):
-                return value
-        do = f"Write it so: {key}=20."
-        self._wrong(f"{key} is '{text}', which is no number.", do, key)
-        return None
+        value = number_typed(text, unit)
+        if value is None:
+            what = f"{key} is '{shortened(text)}', which is no number"
+            in_unit = f" of {unit}" if unit else ""
+            self._wrong(f"{what}{in_unit}.", f"Write it so: {key}=20.", key)
+        return value
 
     def _unknown(self, key: str) -> None:
         names = [one.name for one in self.calculator.inputs]
-        near = get_close_matches(key, names, 3)
+        shown = shortened(key)
+        what = f"{self.calculator.name} knows no '{shown}'."
         do = f"It takes {', '.join(names)}." if names else ""
+        near = get_close_matches(key, names, 3)
         if self.calculator.takes_parts:
+            if self._find(key) is not None:
+                what = f"Nobody here knows for sure what '{shown}' is made of."
             near += get_close_matches(key, SPECIES, 3)
+            country = self.around.kitchen.country
+            near = near or [*self.around.larder.nearest(key[:200], country)]
             do = f"{do} A part is a sugar, water, or what the larder knows.".strip()
-        what = f"{self.calculator.name} knows no '{key}'."
-        self._wrong(what, do or "It takes nothing.", key, tuple(near))
+        if near:
+            do = f"Perhaps {' or '.join(near[:3])}? {do}"
+        self._wrong(what, do or "It takes nothing.", key, tuple(near[:3]))
 
     def _wrong(self, what: str, do: str, name: str, near: tuple[str, ...] = ()) -> None:
         self.mistakes.append(Mistake(what, do, Where(field=name), near))

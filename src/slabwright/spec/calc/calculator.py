@@ -82,6 +82,8 @@ class Asked:
     """Parts by mass, shape (len(SPECIES),), where the calculator takes them."""
     named: Mapping[str, float] = field(default_factory=dict)
     """The same parts under the names that they were given by."""
+    taken: tuple[str, ...] = ()
+    """What names were taken for, where they do not say it themselves."""
     kitchen: Kitchen = field(default_factory=Kitchen)
 
     def number(self, name: str) -> float:
