@@ -1,17 +1,20 @@
 """A batch of a component: what goes in, what happens to it, what comes out."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TypeVar
 
 from slabwright.composition import Masses
 from slabwright.errors import Mistake, Span, Where
 from slabwright.figure import Leans, Ranged
+from slabwright.formula.boil import Boil
 from slabwright.formula.book import Book, slug
 from slabwright.formula.component import Component, Deep, Density
+from slabwright.formula.heating import is_oven
 from slabwright.formula.kinds import Kind, guess, kinds
 from slabwright.formula.line import Line
 from slabwright.formula.pot import Happening, Pot
+from slabwright.formula.stove import Stove
 from slabwright.formula.weigh import (
     Scale,
     Unweighable,
@@ -56,6 +59,8 @@ class Batch:
     density: Density | None = None
     deep: Deep | None = None
     mistakes: tuple[Mistake, ...] = ()
+    boils: tuple[Boil, ...] = ()
+    """Boils to a temperature, in their order, and what each leaves."""
 
 
 def work(component: Component, book: Book, inside: tuple[str, ...] = ()) -> Batch:
@@ -75,15 +80,20 @@ def work(component: Component, book: Book, inside: tuple[str, ...] = ()) -> Batc
     lines = tuple(weighed[id(line)] for line in component.lines)
     kind, told = _kind(component, lines)
     pot = Pot(component.name, component.file)
+    stove = Stove(component, weighed, book.pressure_kPa)
     if component.is_broken:
         pot.lose_track(f"a line of {component.name} could not be read")
-    for event in component.events:
+    for at, event in enumerate(component.events):
         if isinstance(event, Line):
             _add(pot, weighed[id(event)])
         else:
             pot.follow(event)
+        boiled = stove.follow(at, pot.now, pot.lost_track or pot.composition_unknown)
+        if boiled is not None and boiled.counts:
+            pot.boil(boiled)
+    mistakes.extend(_unlearned(component, stove))
     loss = None
-    if not pot.says_loss and any(line.batch is None for line in lines):
+    if _loses_as_usual(pot, kind, component, lines):
         loss = pot.lose_as_usual(kind, _last_span(component))
     mistakes.extend(pot.mistakes)
     return Batch(
@@ -104,7 +114,28 @@ def work(component: Component, book: Book, inside: tuple[str, ...] = ()) -> Batc
         _last(component, Density),
         _last(component, Deep),
         tuple(mistakes),
+        tuple(stove.boils),
     )
+
+
+def _loses_as_usual(
+    pot: Pot, kind: Kind, component: Component, lines: Sequence[WeighedLine]
+) -> bool:
+    """Whether the kind's usual loss is assumed: nothing on the card says any."""
+    if pot.says_loss or all(line.batch is not None for line in lines):
+        return False
+    if pot.boiled is None or kind.loses == "mix":
+        return True
+    boiled = pot.boiled.line
+    return any(is_oven(step) for step in component.steps if step.span.line > boiled)
+
+
+def _unlearned(component: Component, stove: Stove) -> Iterator[Mistake]:
+    """Readings that can't be right."""
+    for reads, why in stove.doubts:
+        where = Where(component.file, reads.span, "reads")
+        do = "Weigh the pan again, without its own weight, or mend the lines."
+        yield Mistake(f"Nothing follows from this reading: {why}.", do, where)
 
 
 def _weighed(

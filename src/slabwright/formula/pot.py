@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from slabwright.composition import INDEX, Masses, total, water, zeros
 from slabwright.errors import Mistake, Span, Where
 from slabwright.figure import Leans, Ranged, leans_of
+from slabwright.formula.boil import Boil
 from slabwright.formula.component import Ends, Event, Loses
 from slabwright.formula.cooking import lose_mix, lose_water, water_over_share
 from slabwright.formula.kinds import Kind
@@ -60,6 +61,8 @@ class Pot:
     in_incomplete: str = ""
     composition_unknown: str = ""
     says_loss: bool = False
+    boiled: Span | None = None
+    """The last boil that drove water off."""
     happenings: list[Happening] = field(default_factory=list)
     mistakes: list[Mistake] = field(default_factory=list)
 
@@ -197,6 +200,20 @@ class Pot:
             self._wrong(event.span, what, do)
             return
         self._drive_off(event.span, gone, said, leans)
+
+    def boil(self, boil: Boil) -> None:
+        """Drive off what a boil to a temperature does not keep."""
+        if boil.left is None:
+            return
+        there = total(self.now)
+        self.now = boil.rest + boil.left
+        share = float(water(boil.left)[0] / total(boil.left)[0])
+        said = f"boils to {boil.to_C.middle:g} °C: {share:.1%} water is left"
+        gone = float(total(self.now)[0])
+        self._note(boil.span, said, there[0], gone, "water", "worked out")
+        self.mass_leans.append("worked out")
+        self.composition_leans.append("worked out")
+        self.boiled = boil.span
 
     def lose_as_usual(self, kind: Kind, span: Span) -> Happening | None:
         """The kind's usual loss, assumed: nobody said any."""

@@ -14,7 +14,7 @@ from slabwright.physics.holding import (
 )
 from slabwright.physics.solute import dissolves, solutes
 from slabwright.physics.species import AT, SPECIES, Array, Parts
-from slabwright.source import relation, sources
+from slabwright.source import Source, relation, sources
 
 
 @relation(sources()["stokes-robinson-1966"], temperature_C=(0.0, 150.0))
@@ -103,6 +103,17 @@ def beyond_data(parts: Parts) -> tuple[str, ...]:
         if solution[AT[one.species]] > solids / 20
         and 100 * solids > one.to_percent * whole
     )
+
+
+def sources_of(parts: Parts) -> tuple[Source, ...]:
+    """What an activity of this make-up leans on: the solutes' sources, and the mix's.
+
+    Args:
+        parts: one row of masses, shape (len(SPECIES),).
+    """
+    keys = [one.source for one in solutes() if parts[AT[one.species]] > 0]
+    mix = ["stokes-robinson-1966"] if len(keys) > 1 else []
+    return tuple(sources()[key] for key in dict.fromkeys([*keys, *mix]))
 
 
 @cache

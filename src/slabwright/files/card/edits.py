@@ -75,9 +75,9 @@ def edited(text: str, asked: Asked, read: CardRead, names: Names, tins: Tins) ->
         raise refused(f"'{asked.what}' can't be changed so.", "Change the card itself.")
     if not read.is_pasted:
         change = EDITS[asked.what](_On(text, read, asked, tins))
-        after = read_card(change.applied(text), names, tins, read.file)
-        _insist(read, after)
-        if asked.what == "boil_reading" and not is_reading(after, change):
+        now = read_card(change.applied(text), names, tins, read.file)
+        _insist(read, now)
+        if asked.what == "boil_reading" and not is_reading(now, change):
             what = f"'{asked.value}' is no reading."
             raise refused(what, "Write it so: 655 g at 118 C, or 88 Brix at 118 C.")
         return change

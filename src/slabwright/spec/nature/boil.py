@@ -1,0 +1,307 @@
+"""What a boil leaves: two witnesses, side by side with what the card says."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from slabwright.composition import INDEX, total, water
+from slabwright.figure import Figure, Standing, withheld
+from slabwright.finding import Finding, Severity
+from slabwright.formula.boil import READ_K, Boil
+from slabwright.formula.step import Band, Step
+from slabwright.kitchen import Place
+from slabwright.physics.activity import doubts
+from slabwright.physics.boil_off import (
+    ANY_RING,
+    RING_SOURCE,
+    boil_heat,
+    boil_minutes,
+)
+from slabwright.physics.boiling import boiling_point_of, water_left
+from slabwright.physics.species import Array, parts_of
+from slabwright.physics.stages import at_sea, stage_names, stages_at
+from slabwright.physics.water import boiling_point
+from slabwright.spec.bench_pan import PanWeight, pan_weights
+from slabwright.spec.nature.aspect import (
+    Aspect,
+    Chart,
+    Classed,
+    Curve,
+    Mark,
+    Named,
+)
+from slabwright.spec.nature.subject import Subject
+from slabwright.spec.probe import reading
+
+_POINTS: Final = 40
+_WATER: Final = INDEX["water"]
+_HOTTEST_C: Final = 165.0
+"""Above this a syrup browns and holds less than 1 % water. A textbook's table."""
+_ROOM_C: Final = 20.0
+_SLACK_C: Final = 0.5
+"""How far off a book's single degree still counts as it."""
+_SOURCE: Final = "boiling point by the activity of water over the mix"
+
+
+def boil_of(subject: Subject) -> Aspect | None:
+    """Every boil to a temperature of a layer; None if it has none."""
+    boils = subject.batch.boils
+    if not boils:
+        return None
+    grams = [line.mass_g for line in subject.batch.lines]
+    pans = pan_weights(subject.batch, grams, 1.0, subject.kitchen)
+    events = subject.batch.component.events
+    by_span = {events[at].span: pan for at, pan in pans.items()}
+    figures: list[Named] = []
+    classes: list[Classed] = []
+    charts: list[Chart] = []
+    notes: list[str] = []
+    findings: list[Finding] = []
+    for number, boil in enumerate(boils, start=1):
+        pan = by_span.get(boil.span)
+        more = f"_{number}" if number < len(boils) else ""
+        words = f"boil {number}: " if len(boils) > 1 else ""
+        figures += [
+            Named(f"{one.name}{more}", f"{words}{one.label}", one.figure)
+            for one in _figures(subject, boil, pan)
+        ]
+        if boil.left is None:
+            findings.append(_silent(subject, boil))
+            continue
+        stage = _stage(boil)
+        if stage is not None:
+            classes.append(replace(stage, name=f"stage{more}"))
+        charts.append(_chart(boil, pan, f"boil{more}"))
+        notes += _notes(boil)
+        findings += _disagrees(subject, boil, pan)
+    return Aspect(
+        "boil", "Boil", tuple(figures), tuple(classes), tuple(notes), tuple(charts),
+        tuple(findings),
+    )  # fmt: skip
+
+
+def _figures(subject: Subject, boil: Boil, pan: PanWeight | None) -> Iterator[Named]:
+    at = boil.to_C
+    said = f"{_step(subject, boil).text}: as the card says"
+    wide = at.high > at.low
+    yield Named("boils_to_C", "it boils to", Figure(
+        at.middle, "°C", said, Standing.WORKED_OUT,
+        at.low if wide else None, at.high if wide else None,
+    ))  # fmt: skip
+    shown = reading(at, subject.kitchen)
+    probe = shown.figure or withheld("°C", shown.says or "nothing is corrected")
+    yield Named("probe_reads_C", "this probe shows", probe)
+    if boil.left is None:
+        yield Named("water_left_share", "water left", withheld("share", boil.silent))
+        return
+    yield Named("water_left_share", "water left, by the boil", _share(boil))
+    if pan is None:
+        return
+    told = pan.contents_g if pan.contents_g is not pan.by_boiling_g else None
+    if pan.by_boiling_g is not None:
+        yield Named("pan_by_boiling_g", "in the pan, by the boil", pan.by_boiling_g)
+    if told is not None:
+        yield Named("pan_told_g", "in the pan, as the card says", told)
+        yield Named("water_told_share", "water left, as the card says",
+                    _told_share(boil, told))  # fmt: skip
+    if pan.reads_g is not None:
+        yield Named("pan_reads_g", "the scale reads, pan and all", pan.reads_g)
+    off = [float(one) for one in boil.off_g]
+    gone = f"{total(boil.mix)[0]:.5g} g - {boil.left_g[0]:.5g} g"
+    yield Named("water_off_g", "water boiled off", Figure(
+        off[0], "g", gone, Standing.WORKED_OUT, min(off), max(off),
+        (boiling_point_of.source,),
+    ))  # fmt: skip
+    yield Named("boil_minutes", "minutes on this ring", _minutes(subject, boil))
+    minutes = _step(subject, boil).minutes
+    if minutes is not None and minutes.low > 0:
+        useful = _useful(boil, minutes)
+        yield Named("useful_kW", "heat that the card's minutes mean", useful)
+
+
+def _minutes(subject: Subject, boil: Boil) -> Figure:
+    """How long it takes on the ring that the step names."""
+    ring = _ring(subject, boil)
+    if ring is None or ring.power_kW is None:
+        why = "no ring of this kitchen with its power_kW is named by the step"
+        return withheld("min", why if ring is None else f"{ring.name} has no power_kW")
+    off = float(boil.off_g[0])
+    to_C = boil.to_C.middle
+    found = boil_minutes(boil.mix[0], off, _ROOM_C, to_C, ring.power_kW)
+    heat = float(boil_heat(boil.mix[0], off, _ROOM_C, to_C))
+    low, high = ANY_RING
+    said = (
+        f"{heat:.0f} kJ (warm {total(boil.mix)[0]:.0f} g from {_ROOM_C:g} °C, drive "
+        f"off {off:.0f} g) ÷ {ring.power_kW:g} kW of {ring.name}, {low:.0%} to "
+        f"{high:.0%} of it in the pan; at full power all the time"
+    )
+    return Figure(
+        float(found.value), "min", said, Standing.ASSUMED, float(found.low),
+        float(found.high), (boil_heat.source, RING_SOURCE),
+    )  # fmt: skip
+
+
+def _useful(boil: Boil, minutes: Band) -> Figure:
+    """What a boil of so many minutes takes up [kW]."""
+    heat = float(
+        boil_heat(boil.mix[0], float(boil.off_g[0]), _ROOM_C, boil.to_C.middle)
+    )
+    value, low, high = (
+        heat / one / 60 for one in (minutes.middle, minutes.high, minutes.low)
+    )
+    said = f"{heat:.0f} kJ ÷ {minutes.middle:g} min ÷ 60 = {value:.2f} kW"
+    wide = high > low
+    return Figure(
+        value, "kW", said, Standing.WORKED_OUT, low if wide else None,
+        high if wide else None, (boil_heat.source,),
+    )  # fmt: skip
+
+
+def _ring(subject: Subject, boil: Boil) -> Place | None:
+    """The ring that the step names; else the only one there is."""
+    rings = [one for one in subject.kitchen.places if one.what == "ring"]
+    named = {word.casefold() for word in _step(subject, boil).places}
+    found = [one for one in rings if one.name.casefold() in named]
+    return found[0] if found else (rings[0] if len(rings) == 1 else None)
+
+
+def _stage(boil: Boil) -> Classed | None:
+    """What cooks call it, by the temperature that it would boil at by the sea."""
+    at_C = at_sea(boil.to_C.middle, boil.pressure_kPa)
+    found = stages_at(at_C, _SLACK_C)
+    names = tuple(dict.fromkeys(one.name for one in found))
+    if not names:
+        return None
+    books = "; ".join(
+        f"{one.name} {one.low_C:.0f}-{one.high_C:.0f} °C ({one.source.text})"
+        for one in found
+    )
+    sources = tuple(dict.fromkeys(one.source for one in found))
+    return Classed(
+        "stage", "what cooks call it", " or ".join(names),
+        f"{at_C:.0f} °C at the sea lies in {books}", stage_names(),
+        Standing.WORKED_OUT, sources,
+    )  # fmt: skip
+
+
+def _share(boil: Boil) -> Figure:
+    left = boil.mix if boil.left is None else boil.left
+    shares = water(left) / total(left)
+    said = f"{water(left)[0]:.4g} g ÷ {total(left)[0]:.5g} g at {boil.to_C.middle:g} °C"
+    if abs(boil.pressure_kPa - 101.325) > 0.05:
+        said += f" and {boil.pressure_kPa:.1f} kPa"
+    return Figure(
+        float(shares[0]), "share", said, Standing.WORKED_OUT,
+        float(shares.min()), float(shares.max()), (boiling_point_of.source,),
+        "up to 97 % of dissolved solids",
+    )  # fmt: skip
+
+
+def _told_g(boil: Boil, told: Figure) -> float:
+    """Water in the pan by what the card says is in it [g]."""
+    solids = total(boil.mix)[0] - boil.mix[0, _WATER] - boil.mix[0, INDEX["alcohol"]]
+    return told.number - float(solids)
+
+
+def _told_share(boil: Boil, told: Figure) -> Figure:
+    held = _told_g(boil, told)
+    said = f"{held:.4g} g ÷ {told.number:.5g} g ({told.sum})"
+    return Figure(held / told.number, "share", said, told.standing)
+
+
+def _notes(boil: Boil) -> Iterator[str]:
+    if boil.learned is not None:
+        much = boil.learned.bias_K
+        side = "lower" if much > 0 else "higher"
+        yield (
+            f"Learned from {boil.learned.words}: it boils {abs(much):.1f} K {side} "
+            "than the relation says, and every boil of it is corrected by that."
+        )
+    if boil.mix[0, INDEX["alcohol"]] > 0:
+        yield "Its alcohol is taken as gone by the end of the boil."
+
+
+def _disagrees(
+    subject: Subject, boil: Boil, pan: PanWeight | None
+) -> Iterator[Finding]:
+    """What the card says is left, against what the boil leaves."""
+    if pan is None or pan.by_boiling_g is None or pan.contents_g is pan.by_boiling_g:
+        return
+    by, told = pan.by_boiling_g, pan.contents_g
+    low, high = by.low or by.number, by.high or by.number
+    if low <= told.number <= high:
+        return
+    held = _told_g(boil, told)
+    if held > 0:
+        parts = parts_of(boil.mix[0])
+        parts[_WATER], parts[INDEX["alcohol"]] = held, 0.0
+        bias = boil.learned.bias_K if boil.learned else 0.0
+        ends_C = float(boiling_point_of(parts, boil.pressure_kPa)) - bias
+        do = (
+            f"Boil to {ends_C:.1f} °C for what the card says, or write that "
+            f"{by.number:.0f} g are left; weigh the pan once and note it: "
+            f"reads {by.number:.0f} g at {boil.to_C.middle:g} C."
+        )
+    else:
+        do = f"Write that {by.number:.0f} g are left, or mend the lines."
+    share = max(held, 0.0) / told.number
+    yield Finding(
+        "boil_disagrees", Severity.LOOK, subject.name,
+        f"The card says {told.number:.0f} g are left in the pan ({share:.1%} water); "
+        f"{boil.to_C.middle:g} °C leaves {by.number:.0f} g, likely {low:.0f} to "
+        f"{high:.0f} g.",
+        "What the card says counts; the two should agree within the range.",
+        do, _SOURCE, boil.span, subject.number,
+    )  # fmt: skip
+
+
+def _silent(subject: Subject, boil: Boil) -> Finding:
+    return Finding(
+        "boil_tells_nothing", Severity.NOTE, subject.name,
+        f"What the boil to {boil.to_C.middle:g} °C leaves is not worked out.",
+        f"{boil.silent[:1].upper()}{boil.silent[1:]}.",
+        "Write what goes in later below the boil, or say what is left: ends 671 g.",
+        _SOURCE, boil.span, subject.number,
+    )  # fmt: skip
+
+
+def _chart(boil: Boil, pan: PanWeight | None, name: str) -> Chart:
+    """Water left against the pan's temperature, with its band."""
+    row = boil.mix[0]
+    solids_g = float(total(row) - row[_WATER] - row[INDEX["alcohol"]])
+    plain_C = float(boiling_point(boil.pressure_kPa))
+    end_C = max(min(boil.to_C.high + 20.0, _HOTTEST_C), boil.to_C.high + 5.0)
+    at_C = np.linspace(plain_C + 2.0, end_C, _POINTS)
+    bias = boil.learned.bias_K if boil.learned else 0.0
+    doubted = np.zeros_like(doubts()) if boil.learned else doubts()
+
+    def shares(off_K: float, holds: Array) -> tuple[float, ...]:
+        hot = np.maximum(at_C + off_K, plain_C + 0.2) + bias
+        kept = water_left(parts_of(row) * holds, hot, boil.pressure_kPa)
+        return tuple(float(w / (w + solids_g)) * 100 for w in kept)
+
+    middle = shares(0.0, np.ones_like(doubted))
+    least, most = shares(READ_K, 1 - doubted), shares(-READ_K, 1 + doubted)
+    here = float(_share(boil).number) * 100
+    marks = [Mark(f"{boil.to_C.middle:g} °C", boil.to_C.middle, here)]
+    if pan is not None and pan.contents_g is not pan.by_boiling_g:
+        told = _told_share(boil, pan.contents_g).number * 100
+        marks.append(Mark("as the card says", boil.to_C.middle, told))
+    words = (
+        f"At {at_C[0]:.0f} °C {middle[0]:.0f} % of the mix is water, at "
+        f"{boil.to_C.middle:g} °C {here:.1f} %, "
+        f"at {at_C[-1]:.0f} °C {middle[-1]:.1f} %."
+    )
+    return Chart(
+        name, "Water left against the pan's temperature", "in the pan, °C",
+        "water left, %",
+        (Curve("water left", tuple(map(float, at_C)), middle, least, most),),
+        tuple(marks), words,
+    )  # fmt: skip
+
+
+def _step(subject: Subject, boil: Boil) -> Step:
+    steps = subject.batch.component.steps
+    return next(step for step in steps if step.span == boil.span)
