@@ -44,6 +44,7 @@ ELSEWHERE = {
     "nutrition_unknown", "nutrition_tolerance", "nutrition_contradicts",
     "too_hard_cold", "too_soft_to_stand",  # test_nature_glass.py
     "wont_set", "gel_broken_by", "weeps",  # nature/test_gel.py
+    "soft_at_keeping", "lauric_with_cocoa",  # nature/test_fat.py
     "denser_than_its_mix", "soda_left",  # nature/test_heat.py, test_raising.py
 }  # fmt: skip
 PAIRS = [

@@ -1,0 +1,212 @@
+"""Fat of a layer: what it does where it is kept, with mended twins."""
+
+import re
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from slabwright.composition import FATS
+from slabwright.finding import Finding
+from slabwright.physics.fat import temperature_of_solid
+from slabwright.physics.species import Array
+from slabwright.spec.nature.aspect import Aspect
+from slabwright.spec.nature.fat import as_solid_as
+from slabwright.spec.nature.fat_bands import SOFT_SHARE
+from slabwright.spec.nature.fat_findings import cocoa_butter_to_hold
+from tests.files.kitchens import worked
+
+CARDS = Path(__file__).parents[3] / "demo/slabs"
+TAHINI = "260 g tahini; {}; 40 g icing sugar"
+COAT = "200 g dark chocolate 60%; {} g coconut oil; melt to 45 C"
+
+
+def aspect(kind: str, block: str, keep: str = "shelf, 20 C, 4 days") -> Aspect | None:
+    lines = "".join(f"  {line.strip()}\n" for line in block.split(";"))
+    text = (
+        f"slab X\ntin 30 x 20 x 5 cm\nkeep {keep}\nlayer J\n  kind {kind}\n{lines}"
+        "  loses 0 g\n  density 1.1 g/ml\n"
+    )
+    spec = worked(text)
+    assert spec.errors == ()
+    (nature,) = spec.natures
+    return nature.aspect("fat")
+
+
+def told(kind: str, block: str, keep: str = "shelf, 20 C, 4 days") -> Aspect:
+    found = aspect(kind, block, keep)
+    assert found is not None
+    return found
+
+
+def numbers(found: Aspect) -> dict[str, float | None]:
+    return {
+        one.name: one.figure.number if one.figure.known else None
+        for one in found.figures
+    }
+
+
+def words(found: Aspect) -> dict[str, str]:
+    return {one.name: one.word for one in found.classes}
+
+
+def finding(found: Aspect, code: str) -> Finding:
+    (one,) = [each for each in found.findings if each.code == code]
+    return one
+
+
+def fats(**grams: float) -> Array:
+    return np.array([grams.get(name.removeprefix("fat_"), 0.0) for name in FATS])
+
+
+def test_cocoa_butter_mends_a_seed_layer_by_the_grams_that_are_told() -> None:
+    """As in the third demonstration slab: coconut oil alone smears, both hold."""
+    soft = told(
+        "seed paste", TAHINI.format("70 g coconut oil"), "shelf at 17 C, 9 days"
+    )
+    one = finding(soft, "soft_at_keeping")
+    grams = int(re.findall(r"Melt (\d+) g of cocoa butter", one.do)[0])
+
+    mended = TAHINI.format(f"70 g coconut oil; {grams} g cocoa butter")
+    short = TAHINI.format(f"70 g coconut oil; {grams - 6} g cocoa butter")
+    keep = "shelf at 17 C, 9 days"
+    assert told("seed paste", mended, keep).findings == ()
+    assert finding(told("seed paste", short, keep), "soft_at_keeping")
+    assert one.layer == 0
+    assert one.span is not None
+    assert one.source
+
+
+def test_what_no_end_of_its_range_holds_is_to_look_at() -> None:
+    surely = told("seed paste", "300 g tahini; 30 g icing sugar")
+    perhaps = told("seed paste", TAHINI.format("70 g coconut oil"))
+
+    assert f"{finding(surely, 'soft_at_keeping').severity}" == "look"
+    assert f"{finding(perhaps, 'soft_at_keeping').severity}" == "note"
+    assert "at any temperature" in finding(surely, "soft_at_keeping").what
+    assert numbers(surely)["soft_above_C"] is None
+
+
+@pytest.mark.parametrize(("coconut", "word", "noted"), [
+    (4, "little", False), (15, "softens it", False),
+    (60, "near the softest mix", True),
+])  # fmt: skip
+def test_coconut_fat_in_chocolate(coconut: int, word: str, noted: bool) -> None:
+    found = told("glaze", COAT.format(coconut), "shelf at 15 C, 9 days")
+
+    assert words(found)["lauric_in_cocoa"] == word
+    codes = [one.code for one in found.findings]
+    assert ("lauric_with_cocoa" in codes) is noted
+    if noted:
+        out = re.findall(r"Leave out (\d+) g", finding(found, "lauric_with_cocoa").do)
+        fewer = told("glaze", COAT.format(coconut - int(out[0])), "shelf at 15 C")
+        assert "lauric_with_cocoa" not in [one.code for one in fewer.findings]
+
+
+def test_milk_chocolate_has_temperatures_of_its_own() -> None:
+    dark = told("glaze", "200 g dark chocolate 60%; melt to 50 C")
+    milk = told("glaze", "200 g milk chocolate 35%; melt to 45 C")
+    white = told("glaze", "200 g white chocolate; melt to 45 C")
+
+    for found, works in ((dark, "31 to 32"), (milk, "30 to 31"), (white, "29 to 30")):
+        assert any(works in note for note in found.notes)
+
+
+def test_milk_fat_softens_chocolate_and_a_temper_narrows_the_band() -> None:
+    loose = told("glaze", "200 g dark chocolate 60%; melt to 50 C")
+    kept = told("glaze", "200 g dark chocolate 60%; melt to 50 C; temper")
+    butter = told("glaze", "200 g dark chocolate 60%; 40 g clarified butter; melt")
+    soft = {
+        name: next(f.figure for f in found.figures if f.name == "soft_above_C")
+        for name, found in (("loose", loose), ("kept", kept), ("butter", butter))
+    }
+
+    assert soft["butter"].number < soft["loose"].number
+    assert soft["loose"].low is not None
+    assert soft["kept"].low is not None
+    assert soft["loose"].low < soft["kept"].low
+    assert soft["loose"].number == soft["kept"].number
+    assert soft["loose"].holds
+    assert "ideal-solubility" in {one.key for one in soft["butter"].sources}
+
+
+def test_what_is_firm_by_flour_sugar_or_water_tells_its_fats_only() -> None:
+    base = told(
+        "pressed biscuit", "200 g plain flour; 150 g unsalted butter; 80 g caster sugar"
+    )
+    caramel = told("caramel", "200 g caster sugar; 200 g double cream 48%")
+
+    for found in (base, caramel):
+        assert "soft_above_C" not in numbers(found)
+        assert found.findings == ()
+        assert found.charts[0].name == "solid_fat"
+        assert any("does not decide" in note for note in found.notes)
+
+
+@pytest.mark.parametrize("block", [
+    "200 g water", "200 g caster sugar", "20 g egg white", "200 g moonshine paste",
+])  # fmt: skip
+def test_without_fat_or_knowledge_there_is_nothing_to_tell(block: str) -> None:
+    lines = f"slab X\ntin 20 x 20 x 5 cm\nlayer J\n  kind plain\n  {block}\n"
+    (nature,) = worked(lines).natures
+    assert nature.aspect("fat") is None
+
+
+def test_a_frozen_slab_is_not_called_soft() -> None:
+    found = told(
+        "seed paste", TAHINI.format("45 g cocoa butter"), "frozen at -18 C, 8 weeks"
+    )
+    assert found.findings == ()
+    assert "fat_kept_1" not in words(found)
+
+
+def test_the_chart_says_what_it_shows() -> None:
+    (chart,) = told("ganache", "200 g dark chocolate 60%; 100 g cream 48%").charts
+    (curve,) = chart.curves
+
+    assert curve.x[0] == 2
+    assert curve.x[-1] == 37
+    assert list(curve.y) == sorted(curve.y, reverse=True)
+    for low, value, high in zip(curve.low, curve.y, curve.high, strict=True):
+        assert low <= value <= high
+    assert "at 18 °C" in chart.words
+
+
+def test_layers_and_versions_are_held_against_each_other() -> None:
+    spec = worked((CARDS / "lantern-walk.card").read_text("utf-8"))
+    (pair,) = [
+        one for one in spec.touching
+        if any(two.name == "same_solid_fat_C" for two in one.figures)
+    ]  # fmt: skip
+    (figure,) = [one.figure for one in pair.figures if one.name == "same_solid_fat_C"]
+    assert figure.number > 17  # a coat of chocolate is the harder of the two
+    assert "nut oil" in [one.label for one in pair.classes]
+
+    same = fats(cocoa=22, milk=15)
+    again = as_solid_as(same, same, 16.0, ("v3", "v2"))
+    softer = as_solid_as(fats(cocoa=18, milk=18), same, 16.0, ("v3", "v2"))
+    assert again.number == pytest.approx(16.0, abs=0.05)
+    assert softer.number < 16
+    assert "v3" in softer.sum
+    assert not as_solid_as(fats(nut=30), same, 16.0, ("v3", "v2")).known
+
+
+def test_no_finding_of_fat_stands_on_a_demonstration_slab() -> None:
+    for card in CARDS.glob("*.card"):
+        for nature in worked(card.read_text("utf-8")).natures:
+            fat = nature.aspect("fat")
+            assert fat is not None or nature.layer == "Blackcurrant jelly"
+            assert fat is None or fat.findings == ()
+
+
+def test_cocoa_butter_that_holds_is_the_least() -> None:
+    start = fats(lauric=70, nut=140)
+    grams = cocoa_butter_to_hold(start, 20.0)
+    assert grams is not None
+    enough, short = start.copy(), start.copy()
+    enough[FATS.index("fat_cocoa")] = grams
+    short[FATS.index("fat_cocoa")] = grams - 3
+    assert temperature_of_solid(enough, SOFT_SHARE).value >= 20
+    assert temperature_of_solid(short, SOFT_SHARE).value < 20
+    assert cocoa_butter_to_hold(start, 40.0) is None
+    assert cocoa_butter_to_hold(fats(cocoa=1), 20.0) == 0
