@@ -6,7 +6,7 @@ from typing import Final
 
 from slabwright.figure import Figure
 from slabwright.publish.why import number
-from slabwright.publish.words import NOT_KNOWN, places_of
+from slabwright.publish.words import BARE, NOT_KNOWN, grams, mm, places_of
 from slabwright.spec.nature.aspect import Classed, LayerNature, Touching
 
 WATER_ACTIVITY: Final = "water_activity"
@@ -15,23 +15,38 @@ _MOST: Final = 5
 
 
 def value_words(figure: Figure) -> str:
-    """A figure as it stands in a row: its value, or that nobody knows."""
-    if figure.value is None:
-        return NOT_KNOWN
-    return number(figure.value, figure.unit, places_of(figure))
+    """A figure as it stands in a row: its value, or that nobody knows.
+
+    >>> value_words(Figure(665.62, "g", "")), value_words(Figure(0.0856, "share", ""))
+    ('666 g', '8.6%')
+    """
+    return NOT_KNOWN if figure.value is None else _said(float(figure.value), figure)
 
 
 def likely_words(figure: Figure) -> str:
-    """Its likely range; empty if it has none, or none that the rounding shows."""
+    """Its likely range; empty if it has none, or none that the rounding shows.
+
+    >>> likely_words(Figure(0.11, "W/(m K)", "", low=0.089, high=0.13))
+    'likely 0.09 to 0.13 W/(m K)'
+    """
     if figure.low is None or figure.high is None:
         return ""
-    places = places_of(figure)
-    low = number(figure.low, figure.unit, places)
-    high = number(figure.high, figure.unit, places)
+    low, high = _said(figure.low, figure), _said(figure.high, figure)
     if low == high:
         return ""
-    bare = low.removesuffix(figure.unit).rstrip() if figure.unit != "share" else low
-    return f"likely {bare} to {high}"
+    return f"likely {low.removesuffix(f' {figure.unit}')} to {high}"
+
+
+def _said(value: float, figure: Figure) -> str:
+    """A value rounded as its figure is, whose ends are rounded alike."""
+    unit = figure.unit
+    if unit == "g":
+        return f"{grams(value)} g"
+    if unit == "mm":
+        return f"{mm(value)} mm"
+    if unit not in BARE or figure.low is None:
+        return number(value, unit, places_of(figure))
+    return f"{value:,.{places_of(figure)}f} {unit}".rstrip().replace("-", "−")
 
 
 def scale_words(one: Classed) -> str:
@@ -64,7 +79,7 @@ def _brief(nature: LayerNature) -> Iterator[str]:
         yield f"water activity {value_words(figure)}"
     for aspect in nature.aspects:
         for one in aspect.classes[:1]:
-            yield f"{one.label}: {one.word}"
+            yield f"{one.label.replace(': ', ' ')}: {one.word}"
 
 
 def pair_name(pair: Touching) -> str:

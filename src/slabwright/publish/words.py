@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
-from math import floor, inf, log10
+from math import floor, inf, isfinite, log10
 from typing import Final
 
 from slabwright.figure import Figure, Standing
@@ -47,7 +47,9 @@ def grams(value: float | None) -> str:
 
 
 def places_of(figure: Figure) -> int:
-    """Decimals of a bare number or a temperature: as many as its range leaves sense.
+    """Decimals of a worked-out number: as many as its likely range leaves sense.
+
+    Without a range three figures, a temperature to a tenth.
 
     >>> places_of(Figure(0.5834, "", "", low=0.55, high=0.62))
     2
@@ -57,9 +59,14 @@ def places_of(figure: Figure) -> int:
     ... high=125.0))
     (1, 0)
     """
-    usual = 1 if figure.unit in _DEGREES else 2
+    value = abs(float(figure.value or 0.0))
+    if not isfinite(value):
+        return 0
+    usual = 2 if value < 10 else 1 if value < 100 else 0
+    if figure.unit in _DEGREES:
+        usual = 1
     if figure.low is None or figure.high is None:
-        return usual
+        return 0 if value.is_integer() else usual
     half = abs(figure.high - figure.low) / 2
     if not (0 < half < inf):
         return usual
@@ -67,7 +74,9 @@ def places_of(figure: Figure) -> int:
 
 
 _DEGREES: Final = ("°C", "K")
-BARE: Final = ("", *_DEGREES)
+BARE: Final = (
+    "", *_DEGREES, "kJ", "kW", "min", "kPa", "pH", "kJ/(kg K)", "W/(m K)",
+)  # fmt: skip
 """Units whose decimals follow from the likely range."""
 
 

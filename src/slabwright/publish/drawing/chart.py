@@ -154,13 +154,14 @@ def _field(chart: Chart) -> Field:
 def _end_lines(curve: Curve) -> tuple[str, ...]:
     said = cleaned(curve.label)
     has_points = any(True for _ in _runs(curve.x, curve.y))
-    return wrapped(said, _AT_END, 2, SMALL_SIZE) if said and has_points else ()
+    return wrapped(said, _AT_END, 3, SMALL_SIZE) if said and has_points else ()
 
 
 def _y_lines(chart: Chart) -> tuple[str, ...]:
     """What stands over the upright axis; a curve alone is named there too."""
     said = cleaned(chart.y_label)
-    if len(chart.curves) == 1 and (own := cleaned(chart.curves[0].label)):
+    own = cleaned(chart.curves[0].label) if len(chart.curves) == 1 else ""
+    if own and own.casefold() not in said.casefold():
         said = f"{said}: {own}" if said else own
     return wrapped(said, WIDE, 2, SMALL_SIZE) if said else ()
 
@@ -283,10 +284,10 @@ def _marks(chart: Chart, room: Field, below: float) -> tuple[str, float]:
     shown = [one for one in chart.marks if len(drawable((one.x, one.y))) == 2]
     placed = [(room.at(one.x, one.y), cleaned(one.label)) for one in shown]
     crowd = [
-        room.at(*point)
+        point
         for curve in chart.curves
         for run in _runs(curve.x, curve.y)
-        for point in _along(run)
+        for point in _along([room.at(*one) for one in run])
     ]
     field_ = Box(2, -room.y.length, room.x.length, -3)
     named = [one for one in placed if one[1]]
@@ -313,9 +314,10 @@ def _marks(chart: Chart, room: Field, below: float) -> tuple[str, float]:
     return "".join(out), down
 
 
-def _along(run: Sequence[tuple[float, float]]) -> Iterator[tuple[float, float]]:
-    """Points of a curve, and those between that are far apart."""
+def _along(run: Sequence[Point]) -> Iterator[Point]:
+    """Points of a curve, and as many between as keep them within a letter's width."""
     yield from run
     for (a, b), (c, d) in pairwise(run):
-        if len(run) < 20:
-            yield from ((a + (c - a) * k / 8, b + (d - b) * k / 8) for k in range(1, 8))
+        count = int(max(abs(c - a), abs(d - b)) / SMALL_SIZE * 2)
+        for k in range(1, count + 1):
+            yield a + (c - a) * k / (count + 1), b + (d - b) * k / (count + 1)
