@@ -28,6 +28,7 @@ PAGES: Final = (
     ROOT / "README.md",
     ROOT / "CONTRIBUTING.md",
     *sorted((ROOT / "docs").glob("*.md")),
+    *sorted((ROOT / "docs" / "physics").glob("*.md")),
 )
 """Pages whose blocks are run; decisions are never changed after the fact."""
 

@@ -10,6 +10,8 @@ from typing import Final
 
 from slabwright.formula.kinds import Likely, kinds
 from slabwright.larder.load import built_in
+from slabwright.physics.gel import agents
+from slabwright.physics.raising import raisers
 from slabwright.slab.presets import preset_names, preset_row
 from slabwright.source import Source, sources
 
@@ -51,7 +53,7 @@ def _range(likely: Likely, factor: float, form: str) -> str:
 
 
 def _how(*found: Source) -> str:
-    return "; ".join(f"`{source.key}`" for source in found)
+    return "; ".join(f"`{source.key}`" for source in dict.fromkeys(found))
 
 
 def _tins() -> Iterator[str]:
@@ -128,11 +130,54 @@ def _about(room: str) -> str:
     return (module.__doc__ or "").split("\n")[0]
 
 
+def _gels() -> Iterator[str]:
+    """What sets a layer, with its working range."""
+    rows = [
+        (
+            one.name,
+            f"{100 * one.low:g} to {100 * one.high:g} %",
+            f"{100 * one.solids[0]:g} to {100 * one.solids[1]:g} %",
+            f"{one.ph[0]:g} to {one.ph[1]:g}",
+            f"{one.dissolves_C:g} °C",
+            f"{one.melts_C[0]:g} to {one.melts_C[1]:g} °C"
+            if one.melts_C
+            else "no more",
+            _how(one.source, one.melt_source),
+        )
+        for one in agents().values()
+    ]
+    head = ("Agent", "Usual dose", "Dry matter", "pH", "Dissolves", "Melts", "Source")
+    return _table(head, *rows)
+
+
+def _raisers() -> Iterator[str]:
+    """Raising agents, and the acids that are sold for soda."""
+    rows = [
+        (
+            one.name,
+            "" if one.is_acid else _ends(one.soda_share),
+            _ends((one.neutralises[0], one.neutralises[2])) if one.is_acid else "",
+            one.acts,
+            _how(one.source),
+        )
+        for one in raisers().values()
+    ]
+    head = ("Agent", "As much gas as soda, g/g", "Takes up soda, g/g", "Acts", "Source")
+    return _table(head, *rows)
+
+
+def _ends(band: tuple[float, float]) -> str:
+    low, high = band
+    return f"{low:.3g}" if high - low < 1e-9 else f"{low:.3g} to {high:.3g}"
+
+
 TABLES: Final[dict[str, Callable[[], Iterator[str]]]] = {
     "kinds": _kinds,
     "tins": _tins,
     "sources": _sources,
     "groups": _groups,
     "house": _house,
+    "gels": _gels,
+    "raisers": _raisers,
 }
 """Tables by the name that a page calls them."""

@@ -45,6 +45,14 @@ def test_the_strongest_ring_of_the_kitchen_is_taken() -> None:
     assert "large" in by_kitchen.first.figure.sum
 
 
+def test_the_kitchens_note_tells_the_kind_of_ring() -> None:
+    ring = Place("large", "ring", power_kW=2, note="induction, runs hot")
+    by_note = ask(BOIL_MINUTES, Kitchen(places=(ring,)), **CARAMEL)
+    by_hand = ask(BOIL_MINUTES, power_kW=2, ring="induction", **CARAMEL)
+
+    assert by_note.first.figure.high == by_hand.first.figure.high
+
+
 def test_what_can_not_be_is_told_of_its_field() -> None:
     assert mistakes(BOIL_MINUTES, **CARAMEL) == ["power_kW"]
     assert mistakes(BOIL_MINUTES, power_kW=2, **{**CARAMEL, "water_g": 300}) == [

@@ -106,11 +106,19 @@ def _strongest(places: Sequence[Place]) -> Place | None:
     return max(rings, key=lambda one: one.power_kW or 0.0, default=None)
 
 
+def _kind_of(ring: Place | None) -> str:
+    """What kind of ring the kitchen's file says it is; empty if it does not."""
+    said = "" if ring is None else f"{ring.name} {ring.note}".casefold()
+    return next((kind for kind in RINGS if kind in said), "")
+
+
 def _efficiency(asked: Asked) -> tuple[tuple[float, float], str]:
     given = asked.optional("efficiency")
     if given is not None:
         return (given, given), "it is given that the ring"
     kind = asked.word("ring")
+    if kind not in RINGS and asked.optional("power_kW") is None:
+        kind = _kind_of(_strongest(asked.kitchen.places))
     if kind in RINGS:
         return RINGS[kind], f"a ring of this kind ({kind})"
     return ANY_RING, "a ring of a kind that is not told"

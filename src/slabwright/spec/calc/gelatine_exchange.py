@@ -67,7 +67,9 @@ def _answer(asked: Asked) -> Answer:
     if exchange.outside(mass, begin, end):
         notes.append(f"Beyond {_HOLDS} neither rule was tried.")
     if abs(ratio - 1) > 1e-9 and mass > 0:
-        notes.append("Soak it in five times its weight of cold water, told apart.")
+        notes.append(
+            "Soak it in five times its weight of cold water; leaves are drained."
+        )
     return Answer(first, tuple(also), tuple(notes))
 
 

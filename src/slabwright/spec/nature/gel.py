@@ -163,14 +163,14 @@ def _weeping(mix: GelMix) -> Classed:
 
 def _ph(mix: GelMix) -> Figure:
     if mix.ph is None:
-        return withheld("pH", "nothing acid that is known here is in it: measure it")
+        return withheld("", "nothing acid that is known here is in it: measure it")
     low, high = mix.ph
     said = (
         f"acid ingredients by what they bring, thinned by water and taken up by "
         f"protein: {low:.1f} to {high:.1f}; an assessment, measure it where it matters"
     )
     return Figure(
-        (low + high) / 2, "pH", said, Standing.ASSUMED, low, high,
+        (low + high) / 2, "", said, Standing.ASSUMED, low, high,
         (sources()["ph-lists"], sources()["memory"]),
     )  # fmt: skip
 

@@ -232,8 +232,6 @@ def _cooling(subject: Subject, standing: Standing) -> Iterator[Named]:
     label = f"heat to take out until it is kept {place.text}"
     hot = _poured(subject)
     if hot is None:
-        why = "no step says how hot it goes on"
-        yield Named("heat_out_kJ", label, withheld("kJ", why))
         return
     cold = place.temperature_C.middle
     rows = subject.finished / 1000
