@@ -191,8 +191,9 @@ def test_crystals_hold_no_water_and_a_saturated_syrup_stays_as_wet() -> None:
 
 def test_the_syrup_of_fudge_is_saturated_and_its_crumb_and_crystals_left_out() -> None:
     fudge = mix(sucrose=70, lactose=4, glucose=3, water=9, fat_milk=10, protein=3)
-    syrup = syrup_of(fudge)
-    caramel = syrup_of(fudge, 25.0, 1.0)
+    syrup = syrup_of(fudge, layer_water_activity(fudge).value)
+    thick = layer_water_activity(fudge, 25.0, SYRUP).value
+    caramel = syrup_of(fudge, thick, 25.0, 1.0)
 
     most = float(sucrose_solubility(25.0)) / 100 * syrup[AT["water"]]
     assert 0.6 * most < syrup[AT["sucrose"]] <= most * 1.0001

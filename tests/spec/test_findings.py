@@ -43,6 +43,7 @@ ELSEWHERE = {
     # test_nutrition.py
     "nutrition_unknown", "nutrition_tolerance", "nutrition_contradicts",
     "too_hard_cold", "too_soft_to_stand",  # test_nature_glass.py
+    "wetter_neighbour",  # test_nature_water.py
     "wont_set", "gel_broken_by", "weeps",  # nature/test_gel.py
     "soft_at_keeping", "lauric_with_cocoa",  # nature/test_fat.py
     "denser_than_its_mix", "soda_left",  # nature/test_heat.py, test_raising.py

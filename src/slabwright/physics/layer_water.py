@@ -78,6 +78,7 @@ def layer_water_activity(
 
 def syrup_of(
     masses: Masses,
+    activity: ArrayLike,
     temperature_C: float = 25.0,
     dissolved: ArrayLike = 0.0,
     crumb: float = 1.0,
@@ -86,6 +87,7 @@ def syrup_of(
 
     Args:
         masses: masses of constituents, shape (..., len(ROW)).
+        activity: the layer's water activity, as `layer_water_activity` has it, (...).
         temperature_C: of the layer.
         dissolved: as in `layer_water_activity`, the likely one.
         crumb: likewise.
@@ -94,9 +96,10 @@ def syrup_of(
         Masses of species, shape (..., len(SPECIES)): no fat, no crumb, no crystals.
     """
     parts = parts_of(masses)
-    activity = _activity(parts, temperature_C, (dissolved,), (("value", crumb),))[0]
     syrup = parts * _is_dissolved()
-    beside = crumb * held_water(masses, np.clip(np.nan_to_num(activity), 0.0, 0.999))
+    beside = crumb * held_water(
+        masses, np.clip(np.nan_to_num(np.asarray(activity, float)), 0.0, 0.999)
+    )
     water = parts[..., AT["water"]]
     syrup[..., AT["water"]] = np.clip(water - beside, 0.0, water)
     for name in _CRYSTALLINE:

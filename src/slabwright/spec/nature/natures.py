@@ -8,6 +8,8 @@ from slabwright.finding import Finding
 from slabwright.kitchen import Kitchen
 from slabwright.spec.card import Card
 from slabwright.spec.nature.aspect import Aspect, LayerNature, Touching
+from slabwright.spec.nature.boil import boil_of
+from slabwright.spec.nature.emulsion import emulsion_of
 from slabwright.spec.nature.fat import fat_between, fat_of
 from slabwright.spec.nature.gel import gel_of
 from slabwright.spec.nature.glass import glass_of
@@ -15,18 +17,24 @@ from slabwright.spec.nature.heat import heat_of
 from slabwright.spec.nature.places import ROOM_C, keepings
 from slabwright.spec.nature.raising import raising_of
 from slabwright.spec.nature.subject import Subject
+from slabwright.spec.nature.water import water_aspect
+from slabwright.spec.nature.water_between import water_between
 from slabwright.spec.specification import LayerFigures
 
 SIDES: Final[tuple[Callable[[Subject], Aspect | None], ...]] = (
+    boil_of,
+    water_aspect,
     glass_of,
     gel_of,
     raising_of,
     heat_of,
     fat_of,
+    emulsion_of,
 )
 """Each gives one aspect of a layer, or None where it has nothing to say of it."""
 
 BETWEEN: Final[tuple[Callable[[Subject, Subject], Touching | None], ...]] = (
+    water_between,
     fat_between,
 )
 """Each tells what happens where a lower and an upper layer touch."""
@@ -83,7 +91,10 @@ def _subject(
     card: Card, layer: LayerFigures, number: int | None, kitchen: Kitchen
 ) -> Subject:
     depth = layer.depth_mm.number if layer.depth_mm.known else None
+    area = None
+    if depth and layer.mass_out_g.known and layer.density_g_ml.known:
+        area = 10 * layer.mass_out_g.number / layer.density_g_ml.number / depth
     return Subject(
         layer.name, number, layer.span, layer.batch, kitchen, ROOM_C,
-        keepings(card, kitchen), depth,
+        keepings(card, kitchen), depth, area,
     )  # fmt: skip
