@@ -46,6 +46,7 @@ ELSEWHERE = {
     "wetter_neighbour",  # test_nature_water.py
     "wont_set", "gel_broken_by", "weeps",  # nature/test_gel.py
     "soft_at_keeping", "lauric_with_cocoa",  # nature/test_fat.py
+    "splits", "seizes",  # nature/test_emulsion.py
     "denser_than_its_mix", "soda_left",  # nature/test_heat.py, test_raising.py
 }  # fmt: skip
 PAIRS = [
