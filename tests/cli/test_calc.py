@@ -73,7 +73,7 @@ def test_the_list_tells_inputs_units_ranges_defaults_and_sources() -> None:
     for one in listed:
         assert f"{one['name']}: {one['title']}" in text
         for field in one["inputs"]:
-            assert f"  {field['name']} " in text
+            assert f"  {field['name']}" in text
             assert bare(field["what"]) in plain
         assert all(bare(source["text"]) in plain for source in one["sources"])
 

@@ -128,7 +128,13 @@ def solve(parts: Parts, position: Array, node: Node) -> Array:
 
 
 def held_by(parts: Parts, u: ArrayLike, ratio: ArrayLike) -> Array:
-    """Water that parts hold where u and the temperature are known.
+    """Water that parts hold together: `held_each` summed up, shape (...)."""
+    value: Array = held_each(parts, u, ratio).sum(axis=-1)
+    return value
+
+
+def held_each(parts: Parts, u: ArrayLike, ratio: ArrayLike) -> Array:
+    """Water that each part holds where u and the temperature are known.
 
     Args:
         parts: masses of species, shape (..., len(SPECIES)); water is ignored.
@@ -136,8 +142,8 @@ def held_by(parts: Parts, u: ArrayLike, ratio: ArrayLike) -> Array:
         ratio: 298.15 K over the temperature, likewise.
 
     Returns:
-        In the unit of the parts, shape (...): infinite where u is 0 and something is
-        dissolved; NaN where u is under 0 or over `TOP_U`.
+        In the unit of the parts, shape (..., len(SPECIES)): infinite where u is 0 and
+        something is dissolved; NaN where u is under 0 or over `TOP_U`.
     """
     us, ratios = (np.asarray(one, float) for one in (u, ratio))
     us, ratios = np.broadcast_arrays(us, ratios)
@@ -155,8 +161,7 @@ def held_by(parts: Parts, u: ArrayLike, ratio: ArrayLike) -> Array:
     with np.errstate(invalid="ignore"):
         water = parts * per_gram.reshape(*shape, len(SPECIES))
     # none of a species holds none, even where a gram of it would hold all
-    value: Array = np.where(np.asarray(parts) == 0, 0.0, water).sum(axis=-1)
-    return value
+    return np.where(np.asarray(parts) == 0, 0.0, water)
 
 
 def _between(position: float) -> tuple[int, float]:

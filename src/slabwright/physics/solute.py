@@ -47,6 +47,8 @@ class Solute:
     molecule, a molality for a salt [mol/kg of water]."""
     to_percent: float
     """How much of it, with water alone, has been measured or boiled [%]."""
+    source: str
+    """Key of where its constants come from."""
 
 
 @relation(sources()["starzak-peacock-1997"], mole_fraction=(0.0, 0.72))
@@ -142,6 +144,7 @@ def _molecules() -> tuple[Solute, ...]:
             float(row["theta"]),
             float(row["to_fraction"]),
             float(row["to_percent"]),
+            row["source"],
         )
         for row in _rows("solutes.csv")
     )
@@ -160,6 +163,7 @@ def _salts() -> tuple[Solute, ...]:
             None,
             float(row["to_molal"]),
             float(row["to_percent"]),
+            row["source"],
         )
         for row in _rows("electrolytes.csv")
     )

@@ -1,0 +1,104 @@
+"""The calculator of water left: what stays in a syrup that boils at a temperature."""
+
+from typing import Final
+
+from slabwright.figure import Figure, withheld
+from slabwright.physics.activity import sources_of
+from slabwright.physics.boiling import (
+    boiling_point_of,
+    water_left,
+    water_left_range,
+)
+from slabwright.physics.species import AT
+from slabwright.spec.calc.air import AIR, BURNS, air_of, hot_of
+from slabwright.spec.calc.calculator import (
+    Answer,
+    Asked,
+    Calculator,
+    Input,
+    Shown,
+    wrong,
+)
+from slabwright.spec.calc.make_up import notes_of, parts_asked
+
+HOT: Final = (
+    Input("boils_at_C", "°C", "the boil's end, true", low=20.0, high=250.0,
+          is_optional=True),
+    Input("probe_C", "°C", "the boil's end as this probe reads it", low=20.0,
+          high=250.0, is_optional=True),
+)  # fmt: skip
+_HOLDS: Final = "down to 3 % of water, 5 to 300 kPa of air"
+_DRY: Final = 0.03
+
+
+def _answer(asked: Asked) -> Answer:
+    air = air_of(asked)
+    parts = parts_asked(asked, needs_water=False)
+    hot, said = hot_of(asked, air)
+    left = float(water_left(parts, hot, air.pressure_kPa))
+    low, high = (float(one) for one in water_left_range(parts, hot, air.pressure_kPa))
+    if not left >= 0:
+        raise wrong(
+            f"Nobody knows what stays in it at {hot:.4g} °C.",
+            "Give a lower temperature.", "boils_at_C",
+        )  # fmt: skip
+    given, alcohol = float(parts[AT["water"]]), float(parts[AT["alcohol"]])
+    dry = float(parts.sum()) - given - alcohol
+    sources = (*sources_of(parts), *air.sources)
+
+    def share(water: float) -> float:
+        return water / (water + dry)
+
+    told = (
+        f"{left:.4g} g ÷ ({left:.4g} g of water + {dry:.4g} g dry) = "
+        f"{share(left):.4f}, boiling at {said} ({air.said})"
+    )
+    first = Figure(share(left), "share", told, low=share(low), high=share(high),
+                   sources=sources, holds=_HOLDS)  # fmt: skip
+    hotter = float(water_left(parts, hot + 1, air.pressure_kPa))
+    step = share(hotter) - share(left)
+    also = [
+        Shown("end_mass_g", "all that is left", Figure(
+            dry + left, "g", f"{dry:.4g} g dry + {left:.4g} g of water", low=dry + low,
+            high=dry + high, sources=sources, holds=_HOLDS)),
+        Shown("water_g", "water left", Figure(
+            left, "g", f"what {dry:.4g} g hold at {said}", low=low, high=high,
+            sources=sources, holds=_HOLDS)),
+        Shown("boiled_off_g", "water to boil off", _off(given, left, low, high)),
+        Shown("per_degree", "share of water with 1 °C more", Figure(
+            step, "share", f"{share(hotter):.4f} − {share(left):.4f} = {step:.4f}",
+            sources=sources, holds=_HOLDS)),
+    ]  # fmt: skip
+    notes = notes_of(parts, boils=True)
+    if share(left) < _DRY:
+        notes.insert(0, "Under 3 % of water no boil was published: a rough figure.")
+    if 0 < given < left:
+        at = float(boiling_point_of(parts, air.pressure_kPa))
+        notes.insert(0, f"It holds less water than that: it boils at {at:.1f} °C.")
+    return Answer(
+        Shown("water_share", "water left, as a share", first), tuple(also),
+        (*notes, *air.notes(), BURNS),
+    )  # fmt: skip
+
+
+def _off(given: float, left: float, low: float, high: float) -> Figure:
+    if not given > 0:
+        return withheld("g", "its water at first was not given")
+    if given < left:
+        why = f"it holds {given:.4g} g of water, less than the {left:.4g} g that stay"
+        return withheld("g", why)
+    said = f"{given:.4g} − {left:.4g} = {given - left:.4g} g"
+    return Figure(given - left, "g", said, low=max(given - high, 0.0), high=given - low)
+
+
+WATER_LEFT: Final = Calculator(
+    name="water-left",
+    title="Water left in a boil",
+    what="How much water a syrup or caramel keeps that boils at a temperature.",
+    answer=_answer,
+    inputs=(*HOT, *AIR),
+    takes_parts=True,
+    example="calc water-left sucrose=300 glucose=60 water=150 boils_at_C=118",
+    sources=(water_left.source,),
+    python="slabwright.physics.boiling.water_left",
+)
