@@ -12,6 +12,9 @@ from tests.spec.test_kit import alone, codes
 PAN = "  into small pan\n  300 g double cream 48%\n  heat to 80 C\n"
 BOWL = "  into bowl\n  500 g dark chocolate 60%\n"
 SYRUP = "  into small pan\n  200 g caster sugar\n  60 g water\n  boil to 118 C\n"
+OFF_G = 32.5
+"""Of its 60 g of water: 118 °C leaves 27.5 g, 12 % of the syrup. Tables of the boiling
+points of sucrose go from 11 to 13 % there (tests/reference/physics)."""
 WHITES = "  into mixer\n  100 g egg white\n"
 GELATINE = "  into mixer\n  12 g leaf gelatine\n  60 g water\n"
 MALLOW = "  60 g water\n  200 g golden syrup\n  8 g leaf gelatine\n"
@@ -250,17 +253,18 @@ def test_a_loss_after_the_tin_is_filled_takes_nothing_from_a_vessel() -> None:
 )
 def test_italian_meringue_is_whites_seven_times_over_and_the_syrup(said: str) -> None:
     # 100 g white rise to seven times their room; 200 g sugar dissolved are
-    # 200 ÷ 1.59 = 125.8 ml, 60 g water 60 ml, and those do not grow
+    # 200 ÷ 1.59 = 125.8 ml, the water that is left as it is, and those do not grow
     spec = layer(WHITES, SYRUP, f"  {said}\n")
     made = use(spec, "mixer")
-    white_ml = made.filled_ml.number - 200 / 1.59 - 60
+    syrup_ml = 200 / 1.59 + 60 - OFF_G
+    white_ml = made.filled_ml.number - syrup_ml
 
-    assert (made.mix, made.filled_g) == ("foam", 360)
+    assert (made.mix, made.filled_g) == ("foam", pytest.approx(360 - OFF_G, abs=1))
     assert white_ml == pytest.approx(100 / 1.03, rel=0.02)
-    likely = 7 * white_ml + 200 / 1.59 + 60
-    assert made.rises_to_ml.number == pytest.approx(likely)
-    assert made.rises_to_ml.low == pytest.approx(likely - white_ml)
-    assert made.rises_to_ml.high == pytest.approx(likely + white_ml)
+    likely = 7 * white_ml + syrup_ml
+    assert made.rises_to_ml.number == pytest.approx(likely, rel=2e-3)
+    assert made.rises_to_ml.low == pytest.approx(likely - white_ml, rel=2e-3)
+    assert made.rises_to_ml.high == pytest.approx(likely + white_ml, rel=2e-3)
     # finished meringue: 0.15 to 0.45 g/ml (formula/kinds.csv, from memory)
     assert 0.15 < made.filled_g / made.rises_to_ml.number < 0.45
 
@@ -278,7 +282,9 @@ def test_italian_meringue_is_whites_seven_times_over_and_the_syrup(said: str) ->
 def test_syrup_that_was_boiled_first_is_whisked_into_the_whites(said: str) -> None:
     spec = layer(SYRUP, WHITES, f"  whisk to soft peaks\n  {said}\n", AGAIN)
 
-    assert grams(spec) == {"small pan": 260, "mixer": 360}
+    assert grams(spec) == {
+        "small pan": 260, "mixer": pytest.approx(360 - OFF_G, abs=1)
+    }  # fmt: skip
     assert use(spec, "mixer").mix == "foam"
 
 
@@ -292,11 +298,11 @@ def test_syrup_that_was_boiled_first_is_whisked_into_the_whites(said: str) -> No
     ],
 )
 def test_marshmallow_comes_to_three_times_its_syrup(said: str) -> None:
-    # 12 + 60 + 200 + 60 g; only gelatine, water, sugars: all of it rises alike
+    # 12 + 60 + 200 + 60 g, less what boils off; only gelatine, water, sugars: all of it rises alike
     spec = layer(GELATINE, SYRUP, f"  {said}\n")
     made = use(spec, "mixer")
 
-    assert (made.mix, made.filled_g) == ("foam", 332)
+    assert (made.mix, made.filled_g) == ("foam", pytest.approx(332 - OFF_G, abs=1))
     assert made.rises_to_ml.number == pytest.approx(3 * made.filled_ml.number)
     assert made.rises_to_ml.low == pytest.approx(2 * made.filled_ml.number)
     assert made.rises_to_ml.high == pytest.approx(4 * made.filled_ml.number)
@@ -366,7 +372,7 @@ def test_a_foam_that_is_whisked_again_with_more_in_it_stays_one() -> None:
     foam = use(layer(GELATINE, SYRUP, *whipped[:2]), "mixer")
 
     nut_ml = made.filled_ml.number - foam.filled_ml.number
-    assert (made.mix, made.filled_g) == ("foam", 742)
+    assert (made.mix, made.filled_g) == ("foam", pytest.approx(742 - OFF_G, abs=1))
     assert made.rises_to_ml.number == pytest.approx(foam.rises_to_ml.number + nut_ml)
 
 
@@ -495,7 +501,11 @@ def test_cold_sugar_is_no_syrup_and_yolks_are_a_yolk() -> None:
     spec = layer(sugar, SYRUP, WHITES, "  pour the hot syrup over\n")
     yolk = layer("  into bowl\n  90 g egg yolk\n", PAN, "  pour over the yolks\n")
 
-    assert grams(spec) == {"bowl": 90, "small pan": 260, "mixer": 360}
+    assert grams(spec) == {
+        "bowl": 90,
+        "small pan": 260,
+        "mixer": pytest.approx(360 - OFF_G, abs=1),
+    }
     assert grams(yolk) == {"bowl": 390, "small pan": 300}
 
 

@@ -106,7 +106,7 @@ def _uses(batch: Batch, kitchen: Kitchen) -> Iterator[VesselUse]:
 
 def _moments(batch: Batch, kitchen: Kitchen) -> Iterator[VesselUse]:
     weighed = iter(batch.lines)
-    happened = {one.span: one for one in batch.happenings}
+    happened = {o.span: o for o in batch.happenings if not o.is_assumed_usual}
     events = batch.component.events
     vessels = Vessels(
         [event.vessel for event in events if isinstance(event, Into)],
@@ -120,20 +120,24 @@ def _moments(batch: Batch, kitchen: Kitchen) -> Iterator[VesselUse]:
             if not isinstance(after, Line):  # the last one fills it most
                 yield from _use(batch, vessels.hand, None, kitchen)
         elif isinstance(event, Step):
-            yield from _step(batch, vessels, event, kitchen)
-            if event.span in happened:
-                vessels.lose(happened[event.span].lost_g)
+            off_g = happened[event.span].lost_g if event.span in happened else 0.0
+            yield from _step(batch, vessels, event, kitchen, off_g)
         elif isinstance(event, Ends | Loses) and event.span in happened:
             place = event.place if isinstance(event, Loses) else ""
             vessels.lose(happened[event.span].lost_g, place)
 
 
 def _step(
-    batch: Batch, vessels: Vessels, step: Step, kitchen: Kitchen
+    batch: Batch, vessels: Vessels, step: Step, kitchen: Kitchen, off_g: float
 ) -> Iterator[VesselUse]:
-    """What is at hand when a step begins, and what it then pours elsewhere."""
+    """What is at hand when a step begins, and what it then pours elsewhere.
+
+    `off_g` is the water that boils off before anything is poured.
+    """
     yield from _use(batch, vessels.hand, step, kitchen)
     vessels.work(step)
+    if off_g > 0:
+        vessels.boil_off(off_g)
     for into in vessels.pour(step):
         yield from _use(batch, into, step, kitchen, is_poured_in=True)
     if is_oven(step):

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Final
 
+from slabwright.composition import total, water
 from slabwright.errors import Span
 from slabwright.formula.weighed import WeighedLine
 
@@ -68,6 +69,31 @@ class Content:
         for one in self.portions:
             one.left *= share
 
+    def dry(self, lost_g: float) -> bool:
+        """Let so much water go, from each line by the water in it.
+
+        Returns:
+            Whether there was so much; nothing goes if there was not.
+        """
+        waters = [one.grams * _water_share(one.line) for one in self.portions]
+        there = sum(waters)
+        if not 0 < lost_g <= there:
+            return False
+        for one, water_g in zip(self.portions, waters, strict=True):
+            if one.grams > 0:
+                one.left *= 1 - lost_g * water_g / there / one.grams
+        return True
+
     def empty(self) -> None:
         """Nothing stands in it any more."""
         self.portions, self.is_mixed = [], False
+
+
+def _water_share(line: WeighedLine) -> float:
+    """Share of water in a line; nothing where that is not known."""
+    if line.batch is not None:
+        mix = line.batch.after[0]
+        whole = float(total(mix))
+        return float(water(mix)) / whole if whole > 0 else 0.0
+    composition = line.ingredient.composition if line.ingredient else None
+    return 0.0 if composition is None else float(water(composition))

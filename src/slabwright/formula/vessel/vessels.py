@@ -78,6 +78,11 @@ class Vessels:
                 one.shrink(1 - lost_g / one.grams)
                 return
 
+    def boil_off(self, lost_g: float) -> None:
+        """Let water boil off what is at hand."""
+        if not self.hand.dry(lost_g):
+            self.lose(lost_g)
+
     def share_at_hand(self, line: WeighedLine) -> float:
         """How much of a line stands in the vessel at hand, 0 to 1."""
         everywhere = sum(
