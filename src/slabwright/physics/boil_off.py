@@ -46,6 +46,16 @@ class Minutes(NamedTuple):
     high: Array
 
 
+def ring_kind(words: str) -> str:
+    """Which of `RINGS` a kitchen's own words name; empty if none.
+
+    >>> ring_kind("large ring, induction"), ring_kind("small ring")
+    ('induction', '')
+    """
+    plain = words.casefold()
+    return next((kind for kind in RINGS if kind in plain), "")
+
+
 @relation(sources()["choi-okos-1986"], from_C=(0.0, 150.0), to_C=(0.0, 150.0))
 def boil_heat(
     masses_before: Masses, water_off_g: ArrayLike, from_C: ArrayLike, to_C: ArrayLike

@@ -197,3 +197,38 @@ def test_whatever_is_in_it_nothing_breaks(kind: str, block: str) -> None:
         gel = nature.aspect("gel")
         for one in gel.figures if gel else ():
             assert one.figure.value is None or one.figure.number >= 0
+
+
+@pytest.mark.parametrize(
+    ("fruit", "is_raw"),
+    [
+        ("fresh figs", True), ("dried figs", False), ("kiwi fruit, peeled", True),
+        ("pineapple juice", False), ("fresh pineapple juice", True),
+        ("tinned pineapple", False), ("mango puree", False), ("ripe mango", True),
+        ("papaya", True), ("raspberries", False),
+    ],
+)  # fmt: skip
+def test_raw_fruit_that_digests_gelatine_is_told_from_what_was_cooked(
+    fruit: str, is_raw: bool
+) -> None:
+    codes = found("jelly", f"300 g {fruit}; 50 g caster sugar; 7 g gold leaf gelatine")
+
+    assert (("gel_broken_by", "look") in codes) is is_raw
+
+
+def test_a_set_cream_needs_half_the_gelatine_of_a_jelly() -> None:
+    cream = "300 g whipping cream 38%; 100 g whole milk; 3.5 g gold leaf gelatine"
+    jelly = "300 g apple puree; 100 g water; 3.5 g gold leaf gelatine"
+
+    assert found("plain", cream) == []
+    assert [code for code, _ in found("plain", jelly)] == ["wont_set"]
+
+
+def test_a_marshmallows_gelatine_is_told_for_250_bloom() -> None:
+    gel = aspect(
+        "marshmallow", "300 g caster sugar; 100 g water; 8 g gold leaf gelatine"
+    )
+    assert gel is not None
+    figure = gel.figures[0].figure
+
+    assert figure.number == pytest.approx(8 * 200 / 250 / 408, rel=0.01)

@@ -14,6 +14,7 @@ from slabwright.physics.boil_off import (
     RINGS,
     boil_heat,
     boil_minutes,
+    ring_kind,
 )
 from slabwright.spec.calc.calculator import (
     Answer,
@@ -108,8 +109,7 @@ def _strongest(places: Sequence[Place]) -> Place | None:
 
 def _kind_of(ring: Place | None) -> str:
     """What kind of ring the kitchen's file says it is; empty if it does not."""
-    said = "" if ring is None else f"{ring.name} {ring.note}".casefold()
-    return next((kind for kind in RINGS if kind in said), "")
+    return "" if ring is None else ring_kind(f"{ring.name} {ring.note}")
 
 
 def _efficiency(asked: Asked) -> tuple[tuple[float, float], str]:

@@ -46,20 +46,28 @@ _STARCHES: Final = {
 _EGGS: Final = ("whole-egg", "egg-yolk", "egg-white")
 _EGG_KINDS: Final = frozenset({"curd"})
 _STARCH_KINDS: Final = frozenset({"curd", "jelly", "compote", "gelatine jelly"})
+_FOAM_BLOOM: Final = 250.0
+"""Doses of gelatine in foams are told for this strength [bloom]."""
 _FOAMS: Final = frozenset({"marshmallow", "nougat", "soft meringue", "meringue"})
 RICH_KINDS: Final = frozenset(
     {"mousse", "whipped cream", "cheesecake", "ganache", "buttercream"}
 )
 """What fat and air help to stand: half the dose of a jelly sets it. Common practice."""
+_RICH_SHARE: Final = 0.12
+"""So does this much fat, in a set cream. Our own."""
 _RAW: Final = re.compile(
-    r"\b(pineapples?|kiwis?|kiwi ?fruits?|papayas?|pawpaws?|figs?|ginger root)\b",
+    r"\b(pineapples?|kiwis?|kiwi ?fruits?|papayas?|pawpaws?|figs?|mango(?:es)?|"
+    r"ginger root)\b",
     re.IGNORECASE,
 )
 _NOT_RAW: Final = re.compile(
     r"\b(tinned|canned|cooked|dried|roasted|jam|candied|stem|crystallised|pasteurised|"
-    r"poached|stewed|roll|biscuits?|extract|syrup)\b",
+    r"poached|stewed|rolls?|biscuits?|extract|syrup|sorbet|chutney)\b",
     re.IGNORECASE,
 )
+_COOKED: Final = frozenset({"tinned-pineapple", "dried-figs"})
+_PRESSED: Final = re.compile(r"\b(juice|pur[eé]e|pulp|nectar)\b", re.IGNORECASE)
+"""Sold pasteurised, unless it is called fresh."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +157,10 @@ def gel_mix(subject: Subject) -> GelMix | None:
 
 def is_rich(subject: Subject) -> bool:
     """Whether fat and air help the layer to stand."""
-    return subject.batch.kind.name in RICH_KINDS
+    rows = subject.finished
+    whole = float(total(rows)[0])
+    is_fat = whole > 0 and float(fat(rows)[0]) >= _RICH_SHARE * whole
+    return is_fat or subject.batch.kind.name in RICH_KINDS
 
 
 def least(dose: Dose, subject: Subject) -> float:
@@ -181,14 +192,15 @@ def _dose(
 
 def _gelatine(found: Sequence[Thing], lean: float, kind: str) -> Dose | None:
     parts = _named(found, tuple(_GELATINES))
+    agent = "gelatine-foam" if kind in _FOAMS else "gelatine"
+    told_for = _FOAM_BLOOM if kind in _FOAMS else REFERENCE_BLOOM
     worth = [0.0, 0.0, 0.0]
     for one in parts:
         bloom = grades()[_GELATINES[one.ingredient]].bloom
         for end, strength in enumerate((bloom[1], bloom[0], bloom[2])):
-            both = exchange(one.grams or 0.0, strength, REFERENCE_BLOOM)
+            both = exchange(one.grams or 0.0, strength, told_for)
             ends = (float(both.linear), float(both.square_root))
             worth[end] += (ends[0], min(ends), max(ends))[end]
-    agent = "gelatine-foam" if kind in _FOAMS else "gelatine"
     three = (worth[0], worth[1], worth[2])
     return _dose(agent, parts, three, lean, "what is not fat")
 
@@ -231,6 +243,7 @@ def _ph(found: Sequence[Thing]) -> tuple[float, float] | None:
 
 def _is_raw(one: Thing) -> bool:
     is_named = bool(_RAW.search(one.name)) and not _NOT_RAW.search(one.name)
-    if not is_named or one.ingredient in {"tinned-pineapple", "dried-figs"}:
+    is_cooked = bool(_PRESSED.search(one.name)) or one.ingredient in _COOKED
+    if not is_named or (is_cooked and "fresh" not in one.name.casefold()):
         return False
     return not one.is_baked and (one.hot_C is None or one.hot_C < ENZYME_C)
