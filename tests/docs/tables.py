@@ -11,7 +11,9 @@ from typing import Final
 from slabwright.formula.kinds import Likely, kinds
 from slabwright.larder.load import built_in
 from slabwright.physics.gel import agents
+from slabwright.physics.glass import dry_glasses
 from slabwright.physics.raising import raisers
+from slabwright.physics.sorption import isotherms
 from slabwright.slab.presets import preset_names, preset_row
 from slabwright.source import Source, sources
 
@@ -171,6 +173,39 @@ def _ends(band: tuple[float, float]) -> str:
     return f"{low:.3g}" if high - low < 1e-9 else f"{low:.3g} to {high:.3g}"
 
 
+def _isotherms() -> Iterator[str]:
+    """What holds water without dissolving, by the three constants of its isotherm."""
+    rows = [
+        (
+            one.solid,
+            f"{one.monolayer_g_g:g}",
+            f"{one.c:g}",
+            f"{one.k:g}",
+            f"{100 * one.low_share:.0f} to {100 * one.high_share:.0f} %",
+            _how(one.monolayer_source, one.shape_source),
+        )
+        for one in isotherms()
+    ]
+    head = ("Solid", "Monolayer [g/g]", "C", "K", "Holds of that", "Source")
+    yield from _table(head, *rows)
+
+
+def _glasses() -> Iterator[str]:
+    """Dry sugars, where they are glasses."""
+    rows = [
+        (
+            one.species.replace("_", " "),
+            f"{one.dry_C:g} °C".replace("-", "−"),
+            f"{one.low_C:g} to {one.high_C:g} °C".replace("-", "−"),
+            f"{one.k:g}",
+            _how(one.dry_source, one.k_source),
+        )
+        for one in dry_glasses()
+    ]
+    head = ("Sugar", "Dry glass", "Published", "k with water", "Source")
+    yield from _table(head, *rows)
+
+
 TABLES: Final[dict[str, Callable[[], Iterator[str]]]] = {
     "kinds": _kinds,
     "tins": _tins,
@@ -179,5 +214,7 @@ TABLES: Final[dict[str, Callable[[], Iterator[str]]]] = {
     "house": _house,
     "gels": _gels,
     "raisers": _raisers,
+    "isotherms": _isotherms,
+    "glasses": _glasses,
 }
 """Tables by the name that a page calls them."""

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from slabwright.physics.species import AT, SPECIES, Array, Parts
-from slabwright.source import relation, sources
+from slabwright.source import Source, relation, sources
 
 WATER_C: Final = -135.0
 """Glass transition of water, after Johari and others (1987)."""
@@ -35,11 +35,11 @@ class Words(NamedTuple):
 
 
 WORDS: Final = (
-    Words("brittle", -np.inf, "a glass: it snaps and shatters"),
-    Words("hard", 0.0, "barely gives: it must be sucked or cracked"),
-    Words("chewy", 20.0, "bends, and gives slowly between the teeth"),
-    Words("sticky", 45.0, "soft: it clings and creeps"),
-    Words("flows", 60.0, "runs, unless a gel, crystals or a foam hold it"),
+    Words("brittle", -np.inf, "a glass that snaps and shatters"),
+    Words("hard", 0.0, "it barely gives, and is sucked or cracked"),
+    Words("chewy", 20.0, "it bends, and gives slowly between the teeth"),
+    Words("sticky", 45.0, "soft, it clings and creeps"),
+    Words("flows", 60.0, "it runs, unless a gel, crystals or a foam hold it"),
 )
 """Bands of the distance from the glass transition [K]. Their limits are our own, put
 beside the viscosity that Williams, Landel and Ferry's equation gives there: 10^12 Pa s
@@ -147,6 +147,20 @@ def constants(species: str) -> tuple[float, float] | None:
     return (float(_table().middle[at]), 1 / weight) if weight else None
 
 
+class DryGlass(NamedTuple):
+    """What a table says of one sugar without water."""
+
+    species: str
+    low_C: float
+    """Lowest published glass transition [°C]."""
+    dry_C: float
+    high_C: float
+    k: float
+    """Gordon and Taylor's constant with water."""
+    dry_source: Source
+    k_source: Source
+
+
 class _Table(NamedTuple):
     """By species: weights of the rule, and dry glass transitions [°C]."""
 
@@ -170,17 +184,32 @@ def _soft() -> list[int]:
 
 
 @cache
+def dry_glasses() -> tuple[DryGlass, ...]:
+    """Every sugar, polyol and acid whose glass is known, in the table's order."""
+    found = files("slabwright.physics").joinpath("data", "glass.csv")
+    return tuple(
+        DryGlass(
+            row["species"],
+            float(row["dry_low_C"]),
+            float(row["dry_C"]),
+            float(row["dry_high_C"]),
+            float(row["k"]),
+            sources()[row["dry_source"]],
+            sources()[row["k_source"]],
+        )
+        for row in csv.DictReader(found.read_text("utf-8").splitlines())
+    )
+
+
+@cache
 def _table() -> _Table:
     made = _Table(*(np.zeros(len(SPECIES)) for _ in _Table._fields))
     for name, dry_C in _SOFTENERS.items():
         made.weights[AT[name]] = 1.0
         for column in made[1:]:
             column[AT[name]] = dry_C
-    found = files("slabwright.physics").joinpath("data", "glass.csv")
-    for row in csv.DictReader(found.read_text("utf-8").splitlines()):
-        at = AT[row["species"]]
-        made.weights[at] = 1 / float(row["k"])
-        made.low[at] = float(row["dry_low_C"])
-        made.middle[at] = float(row["dry_C"])
-        made.high[at] = float(row["dry_high_C"])
+    for one in dry_glasses():
+        at = AT[one.species]
+        made.weights[at] = 1 / one.k
+        made.low[at], made.middle[at], made.high[at] = one.low_C, one.dry_C, one.high_C
     return made

@@ -8,7 +8,7 @@ alone. Sugar crystals and fat hold none; dissolved things are no part of this.
 import csv
 from functools import cache
 from importlib.resources import files
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 from slabwright.composition import INDEX, Masses
 from slabwright.physics.roots import crossing
 from slabwright.physics.species import Array
-from slabwright.source import relation, sources
+from slabwright.source import Source, relation, sources
 
 End = Literal["value", "low", "high"]
 """The likely value, or the end where the solids hold least or most water."""
@@ -30,6 +30,20 @@ some hundredths at the same water: not worked out here."""
 
 _TOP: Final = 0.999
 """Activities are sought up to here; beyond, the solids are afloat."""
+
+
+class Isotherm(NamedTuple):
+    """What a table says of one solid."""
+
+    solid: str
+    monolayer_g_g: float
+    c: float
+    k: float
+    low_share: float
+    """How much of that water it holds at the low end."""
+    high_share: float
+    monolayer_source: Source
+    shape_source: Source
 
 
 @relation(sources()["gab"], activity=(0.10, 0.90))
@@ -117,21 +131,40 @@ def activity_of_solids(masses: Masses, water: ArrayLike, end: End = "value") -> 
 @cache
 def solid_shares(end: End) -> Array:
     """How much of its likely water each of `SOLIDS` holds at an end."""
-    if end == "value":
-        return np.ones(len(SOLIDS))
-    return np.array([float(_table()[one][f"{end}_share"]) for one in SOLIDS])
+    shares = {
+        "value": [1.0 for _ in isotherms()],
+        "low": [one.low_share for one in isotherms()],
+        "high": [one.high_share for one in isotherms()],
+    }
+    return np.array(shares[end])
 
 
 @cache
-def _table() -> dict[str, dict[str, str]]:
-    text = files("slabwright.physics").joinpath("data", "isotherms.csv")
-    lines = text.read_text("utf-8").splitlines()
-    return {row["solid"]: row for row in csv.DictReader(lines)}
+def isotherms() -> tuple[Isotherm, ...]:
+    """The isotherm of each of `SOLIDS`, in their order."""
+    found = files("slabwright.physics").joinpath("data", "isotherms.csv")
+    lines = found.read_text("utf-8").splitlines()
+    rows = {row["solid"]: row for row in csv.DictReader(lines)}
+    return tuple(_isotherm(rows[name]) for name in SOLIDS)
+
+
+def _isotherm(row: dict[str, str]) -> Isotherm:
+    return Isotherm(
+        row["solid"],
+        float(row["monolayer_g_g"]),
+        float(row["c"]),
+        float(row["k"]),
+        float(row["low_share"]),
+        float(row["high_share"]),
+        sources()[row["monolayer_source"]],
+        sources()[row["shape_source"]],
+    )
 
 
 @cache
 def _constants() -> tuple[Array, Array, Array]:
-    rows = [_table()[one] for one in SOLIDS]
-    names = ("monolayer_g_g", "c", "k")
-    monolayer, c, k = (np.array([float(row[name]) for row in rows]) for name in names)
-    return monolayer, c, k
+    return (
+        np.array([one.monolayer_g_g for one in isotherms()]),
+        np.array([one.c for one in isotherms()]),
+        np.array([one.k for one in isotherms()]),
+    )
