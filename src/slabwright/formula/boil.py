@@ -22,6 +22,10 @@ from slabwright.physics.water import boiling_point
 
 READ_K: Final = 1.0
 """A probe over steam, in one hand, is read within so much. Common practice."""
+_DRY: Final = 0.001
+"""Less water than this share is none that boils."""
+_KNOWN_C: Final = 160.0
+"""Beyond this no table of boiling points goes."""
 _LEAST_K: Final = 0.2
 """Above boiling water, where a mix keeps nearly all of its water."""
 _WATER, _ALCOHOL = INDEX["water"], INDEX["alcohol"]
@@ -109,12 +113,7 @@ def boil(
     hot = np.maximum(np.array(at) + off_K, plain_C + _LEAST_K)
     kept = np.minimum(water_left(solids * holds, hot, pressure_kPa), water(mix))
     if not kept[0] < water(mix)[0] - 1e-9:
-        hotter = float(boiling_point_of(parts_of(mix[0]), pressure_kPa))
-        return replace(
-            said,
-            silent=f"it boils at {hotter:.0f} °C as it is weighed, so that it reaches "
-            f"{to_C.middle:g} °C and loses no water",
-        )
+        return replace(said, silent=_stronger(mix, to_C, pressure_kPa))
     left = mix.copy()
     left[:, _WATER] = kept
     left[:, _ALCOHOL] = 0.0  # goes off first
@@ -152,6 +151,16 @@ def learned_from(
     return Learned(by_relation - at_C, reads.span, words)
 
 
+def _stronger(mix: Masses, to_C: Band, pressure_kPa: float) -> str:
+    """That a mix is too strong to boil at this temperature."""
+    hotter = float(boiling_point_of(parts_of(mix[0]), pressure_kPa))
+    at = f"at {hotter:.0f} °C" if hotter <= _KNOWN_C else f"above {_KNOWN_C:g} °C"
+    return (
+        f"it boils {at} as it is weighed, so that it reaches {to_C.middle:g} °C and "
+        "loses no water"
+    )
+
+
 def _why_silent(mix: Masses) -> str:
     """Why a boil says nothing about the water that is left; empty if it does."""
     row = mix[0]
@@ -159,6 +168,6 @@ def _why_silent(mix: Masses) -> str:
         return "nothing that is weighed stands in the pan"
     if row[INDEX["unknown"]] > 0:
         return "nobody here knows what all of it is made of"
-    if not row[_WATER] > 0:
-        return "there is no water in it"
+    if not row[_WATER] > _DRY * total(row):
+        return "there is no water in it to boil"
     return ""

@@ -84,7 +84,7 @@ def boil_of(subject: Subject) -> Aspect | None:
 
 def _figures(subject: Subject, boil: Boil, pan: PanWeight | None) -> Iterator[Named]:
     at = boil.to_C
-    said = f"{_step(subject, boil).text}: as the card says"
+    said = f"{at.middle:g} °C, as the card says: {_step(subject, boil).text}"
     wide = at.high > at.low
     yield Named("boils_to_C", "it boils to", Figure(
         at.middle, "°C", said, Standing.WORKED_OUT,
@@ -109,7 +109,7 @@ def _figures(subject: Subject, boil: Boil, pan: PanWeight | None) -> Iterator[Na
     if pan.reads_g is not None:
         yield Named("pan_reads_g", "the scale reads, pan and all", pan.reads_g)
     off = [float(one) for one in boil.off_g]
-    gone = f"{total(boil.mix)[0]:.5g} g - {boil.left_g[0]:.5g} g"
+    gone = f"{total(boil.mix)[0]:.6g} g - {boil.left_g[0]:.6g} g = {off[0]:.5g} g"
     yield Named("water_off_g", "water boiled off", Figure(
         off[0], "g", gone, Standing.WORKED_OUT, min(off), max(off),
         (boiling_point_of.source,),
@@ -132,13 +132,14 @@ def _minutes(subject: Subject, boil: Boil) -> Figure:
     found = boil_minutes(boil.mix[0], off, _ROOM_C, to_C, ring.power_kW)
     heat = float(boil_heat(boil.mix[0], off, _ROOM_C, to_C))
     low, high = ANY_RING
+    minutes = float(found.value)
     said = (
         f"{heat:.0f} kJ (warm {total(boil.mix)[0]:.0f} g from {_ROOM_C:g} °C, drive "
         f"off {off:.0f} g) ÷ {ring.power_kW:g} kW of {ring.name}, {low:.0%} to "
-        f"{high:.0%} of it in the pan; at full power all the time"
+        f"{high:.0%} of it in the pan, at full power all the time = {minutes:.1f} min"
     )
     return Figure(
-        float(found.value), "min", said, Standing.ASSUMED, float(found.low),
+        minutes, "min", said, Standing.ASSUMED, float(found.low),
         float(found.high), (boil_heat.source, RING_SOURCE),
     )  # fmt: skip
 
@@ -189,11 +190,13 @@ def _stage(boil: Boil) -> Classed | None:
 def _share(boil: Boil) -> Figure:
     left = boil.mix if boil.left is None else boil.left
     shares = water(left) / total(left)
-    said = f"{water(left)[0]:.4g} g ÷ {total(left)[0]:.5g} g at {boil.to_C.middle:g} °C"
-    if abs(boil.pressure_kPa - 101.325) > 0.05:
-        said += f" and {boil.pressure_kPa:.1f} kPa"
+    value = float(shares[0])
+    said = (
+        f"{water(left)[0]:.4g} g ÷ {total(left)[0]:.5g} g = {value:.2%} at "
+        f"{boil.to_C.middle:g} °C and {boil.pressure_kPa:.1f} kPa"
+    )
     return Figure(
-        float(shares[0]), "share", said, Standing.WORKED_OUT,
+        value, "share", said, Standing.WORKED_OUT,
         float(shares.min()), float(shares.max()), (boiling_point_of.source,),
         "up to 97 % of dissolved solids",
     )  # fmt: skip
@@ -207,8 +210,9 @@ def _told_g(boil: Boil, told: Figure) -> float:
 
 def _told_share(boil: Boil, told: Figure) -> Figure:
     held = _told_g(boil, told)
-    said = f"{held:.4g} g ÷ {told.number:.5g} g ({told.sum})"
-    return Figure(held / told.number, "share", said, told.standing)
+    share = held / told.number
+    said = f"{held:.4g} g ÷ {told.number:.5g} g = {share:.2%} ({told.sum})"
+    return Figure(share, "share", said, told.standing)
 
 
 def _notes(boil: Boil) -> Iterator[str]:
