@@ -42,6 +42,7 @@ ELSEWHERE = {
     "named_not_in_it",
     # test_nutrition.py
     "nutrition_unknown", "nutrition_tolerance", "nutrition_contradicts",
+    "grains", "may_grain", "lactose_sandy",  # nature/test_sugar.py
     "too_hard_cold", "too_soft_to_stand",  # test_nature_glass.py
     "wetter_neighbour",  # test_nature_water.py
     "wont_set", "gel_broken_by", "weeps",  # nature/test_gel.py

@@ -38,7 +38,7 @@ _DOCTORS: Final = [
         "xylitol", "mannitol", "maltitol", "erythritol", "isomalt",
     )
 ]  # fmt: skip
-_STEPS: Final = 40
+_STEPS: Final = 30
 
 
 def doctor_solids(parts: Parts) -> Array:
@@ -121,6 +121,26 @@ def grams_for_ratio(parts: Parts, syrup: Parts, ratio: float = DOCTOR_RATIO) -> 
     return result
 
 
+def grams_added_for_ratio(
+    parts: Parts, syrup: Parts, ratio: float = DOCTOR_RATIO
+) -> Array:
+    """Grams of a syrup to add, nothing taken out, so that the ratio is reached.
+
+    Args:
+        parts: masses of species, shape (..., len(SPECIES)) [g].
+        syrup: one gram of the syrup by species.
+        ratio: what is to be reached.
+
+    Returns:
+        Grams, 0 where it is reached already, nan where this syrup never reaches it.
+    """
+    missing = ratio * parts[..., AT["sucrose"]] - doctor_solids(parts)
+    gains = float(doctor_solids(syrup) - ratio * syrup[AT["sucrose"]])
+    grams = missing / gains if gains > 0 else missing * np.nan
+    result: Array = np.where(missing <= 0, 0.0, grams)
+    return result
+
+
 def swapped(parts: Parts, syrup: Parts, grams: ArrayLike) -> Parts:
     """A mix with grams of a syrup in place of as much sucrose, water unchanged.
 
@@ -128,7 +148,9 @@ def swapped(parts: Parts, syrup: Parts, grams: ArrayLike) -> Parts:
     kept.
     """
     g = np.asarray(grams, dtype=np.float64)
-    brought = g[..., None] * np.where(np.arange(syrup.size) == AT["water"], 0.0, syrup)
+    brought = g[..., None] * np.where(
+        np.arange(syrup.shape[-1]) == AT["water"], 0.0, syrup
+    )
     mixed = parts + brought
     sugars = doctor_solids(brought) + brought[..., AT["sucrose"]]
     mixed[..., AT["sucrose"]] = np.maximum(mixed[..., AT["sucrose"]] - sugars, 0.0)
@@ -142,23 +164,22 @@ def grams_to_hold(
 
     Args:
         parts: masses of species, shape (..., len(SPECIES)) [g].
-        syrup: one gram of the syrup by species.
+        syrup: one gram of the syrup by species, or several that broadcast.
         temperature_C: how warm it lies.
         under: times of saturation, by the likely solubility.
 
     Returns:
         Grams, 0 where it is under it already, nan where not even all would do.
     """
-    brings = float(doctor_solids(syrup))
+    brings = doctor_solids(syrup)
     sucrose = parts[..., AT["sucrose"]]
-    if not brings > 0:
-        result: Array = np.where(
-            supersaturation(parts, "sucrose", temperature_C)[0] <= under, 0.0, np.nan
-        )
-        return result
-    low, high = np.zeros_like(sucrose), sucrose / brings
-    enough = _over(swapped(parts, syrup, high), temperature_C) <= under
-    already = _over(parts, temperature_C) <= under
+    most = np.divide(
+        sucrose, brings, out=np.zeros(np.broadcast_shapes(sucrose.shape, brings.shape)),
+        where=brings > 0,
+    )  # fmt: skip
+    low, high = np.zeros_like(most), most
+    enough = _over(swapped(parts, syrup, most), temperature_C) <= under
+    already = np.broadcast_to(_over(parts, temperature_C) <= under, enough.shape)
     for _ in range(_STEPS):  # more syrup never leaves more sucrose over: halving ends
         middle = (low + high) / 2
         over = _over(swapped(parts, syrup, middle), temperature_C) > under

@@ -183,7 +183,9 @@ def solubility_in(parts: Parts, species: str, temperature_C: ArrayLike) -> Array
         Likely, low and high end on a first axis, shape (3, ...).
     """
     alone = solubility(species, temperature_C)
-    result: Array = left_beside(others_per_water(parts, species)) * alone
+    others = others_per_water(parts, species)
+    more = max(0, alone.ndim - others.ndim)  # so that the ends stay on the first axis
+    result: Array = left_beside(others[(None,) * more]) * alone
     return result
 
 

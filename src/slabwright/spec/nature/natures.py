@@ -17,6 +17,7 @@ from slabwright.spec.nature.heat import heat_of
 from slabwright.spec.nature.places import ROOM_C, keepings
 from slabwright.spec.nature.raising import raising_of
 from slabwright.spec.nature.subject import Subject
+from slabwright.spec.nature.sugar import sugar_of
 from slabwright.spec.nature.water import water_aspect
 from slabwright.spec.nature.water_between import water_between
 from slabwright.spec.specification import LayerFigures
@@ -24,6 +25,7 @@ from slabwright.spec.specification import LayerFigures
 SIDES: Final[tuple[Callable[[Subject], Aspect | None], ...]] = (
     boil_of,
     water_aspect,
+    sugar_of,
     glass_of,
     gel_of,
     raising_of,

@@ -1,0 +1,222 @@
+"""Sugar that grains and lactose that goes sandy, each with the grams that mend it."""
+
+from collections.abc import Iterator
+from functools import cache
+from typing import Final, NamedTuple
+
+import numpy as np
+
+from slabwright.finding import Finding, Severity
+from slabwright.formula.batch import Batch
+from slabwright.larder.load import built_in
+from slabwright.physics.graining import (
+    DOCTOR_RATIO,
+    LACTOSE_GROWS,
+    doctor_solids,
+    grams_added_for_ratio,
+    grams_for_ratio,
+    grams_to_hold,
+    water_to_hold,
+)
+from slabwright.physics.species import AT, Parts, parts_of
+from slabwright.spec.nature.grain import (
+    GRAINS,
+    MAY,
+    NEAR_SHARE,
+    Grain,
+    Rule,
+)
+from slabwright.spec.nature.subject import Subject
+
+_SYRUPS: Final = ("glucose syrup 42 DE", "invert sugar syrup", "honey")
+"""What is at hand, the usual one first."""
+_ACID_SHARE: Final = 0.003
+"""Share of organic acids from which a boil turns a good part of sucrose. Our own."""
+_MOST_WATER: Final = 0.15
+"""More water than this share of the layer makes another layer of it. Our own."""
+_ALL_BUT: Final = 0.85
+"""Share of sucrose from which a line is sugar that can be weighed otherwise."""
+_MILD: Final = 1.15
+"""Up to so many times nothing is found of what may grain. Our own."""
+_DAYS: Final = 7.0
+"""Lactose takes longer than this to be felt. Common practice, no source."""
+_SOURCE: Final = (
+    "doctor ratio of a trade body; solubility by Vavrinecz, beside other sugars after "
+    "Jackson and Silsbee (from memory)"
+)
+_LACTOSE_SOURCE: Final = "Hudson's solubility; zones of lactose crystals from memory"
+
+
+class Swap(NamedTuple):
+    """Grams of a syrup in place of grams of sugar."""
+
+    name: str
+    syrup_g: float
+    sugar_g: float
+
+    def told(self) -> str:
+        """As a hand would do it."""
+        return (
+            f"{self.syrup_g:.0f} g {self.name} in place of {self.sugar_g:.0f} g sugar"
+        )
+
+
+def sugar_findings(subject: Subject, grain: Grain, rule: Rule) -> Iterator[Finding]:
+    """What a maker should know of the sugar of this layer.
+
+    Args:
+        subject: the layer.
+        grain: its sugar as worked out.
+        rule: how its kind is looked at.
+    """
+    if rule.policy == "judged":
+        yield from _grains(subject, grain, rule)
+        yield from _sandy(subject, grain)
+
+
+def _grains(subject: Subject, grain: Grain, rule: Rule) -> Iterator[Finding]:
+    word, over = grain.word, grain.worst.sucrose
+    acid = float(grain.parts[AT["organic_acids"]]) / float(grain.parts.sum())
+    inverts = rule.is_acid_boil and acid > _ACID_SHARE
+    if not _is_worth(grain, over[0]):
+        return
+    loose_g = loose_sugar_g(subject.batch)
+    do = _do(swaps_of(grain) if loose_g > 0 else (), loose_g, grain)
+    if word == GRAINS and not inverts:
+        yield Finding(
+            "grains", Severity.LOOK, subject.name,
+            "Its sugar grains as it stands.", _why(grain), do, _SOURCE,
+            subject.span, subject.number,
+        )  # fmt: skip
+    elif word in {MAY, GRAINS}:
+        more = " Its boil with acid turns some of the sugar, which helps." * inverts
+        yield Finding(
+            "may_grain", Severity.NOTE, subject.name,
+            "Its sugar may grain when it is stirred, seeded or kept long.",
+            _why(grain) + more, do, _SOURCE, subject.span, subject.number,
+        )  # fmt: skip
+
+
+def _is_worth(grain: Grain, over: float) -> bool:
+    """Whether it is far enough over, and far enough under the rule, to be told."""
+    near = grain.ratio[0] >= NEAR_SHARE * DOCTOR_RATIO
+    return over > _MILD and not near and not grain.is_glass
+
+
+def _why(grain: Grain) -> str:
+    place = grain.worst
+    likely, low, high = place.sucrose
+    where = "eaten" if place.text == "eaten" else f"kept {place.text}"
+    water = float(grain.parts[AT["water"]])
+    times = f"{likely:.1f} times ({low:.1f} to {high:.1f})"
+    if likely > 10:
+        times = "over 10 times"
+    held = (
+        f"{grain.parts[AT['sucrose']]:.0f} g of sucrose lie in {water:.0f} g of water, "
+        f"{times} what dissolves at "
+        f"{place.band.middle:g} °C, where it is {where}"
+    )
+    if not np.isfinite(likely):
+        held = "there is sugar and no water"
+    return (
+        f"{held[0].upper()}{held[1:]}; {grain.ratio[0]:.2f} g of syrup solids for each "
+        f"gram of sucrose, where the trade wants {DOCTOR_RATIO:g}."
+    )
+
+
+def _do(swaps: tuple[Swap, ...], loose_g: float, grain: Grain) -> str:
+    """The smallest change, in sugar that its maker weighs, else in syrup more."""
+    fits = [one for one in swaps if one.sugar_g <= loose_g]
+    if fits:
+        told = "; or ".join(one.told() for one in fits)
+        return f"Weigh {told}. Boil to the same weight."
+    more = [
+        f"{grams:.0f} g {name}"
+        for name, syrup in _syrups()
+        if 0 < (grams := float(grams_added_for_ratio(grain.parts, syrup))) < np.inf
+    ]
+    warm = grain.worst.band.middle
+    water = float(water_to_hold(grain.parts, "sucrose", warm))
+    if 0 < water < _MOST_WATER * float(grain.parts.sum()):
+        told = f"Stop with {water:.0f} g more water in the batch; it is softer then"
+        return f"{told}, or add {more[0]}." if more else f"{told}."
+    if not more:
+        return "Take another sugar: no syrup at hand would hold this one."
+    return f"Add {', or '.join(more)}, and stop with as much water in it for its size."
+
+
+def loose_sugar_g(batch: Batch) -> float:
+    """Grams of lines that are all but sucrose, those of its own components too."""
+    found = 0.0
+    for line in batch.lines:
+        grams, ingredient, inner = line.mass_g, line.ingredient, line.batch
+        if grams is None:
+            continue
+        if inner is not None:
+            out = inner.mass_out.value if inner.mass_out else 0.0
+            found += loose_sugar_g(inner) * grams / out if out > 0 else 0.0
+        elif ingredient is not None and ingredient.composition is not None:
+            row = parts_of(ingredient.composition)
+            found += grams * (row[AT["sucrose"]] >= _ALL_BUT * row.sum())
+    return float(found)
+
+
+def swaps_of(grain: Grain) -> tuple[Swap, ...]:
+    """The fewest grams of each syrup that reach the rule, or dissolve the sugar."""
+    warm = grain.worst.band.middle
+    found = []
+    rows = np.stack([syrup for _, syrup in _syrups()])
+    holding = grams_to_hold(grain.parts[None], rows, warm)
+    for at, (name, syrup) in enumerate(_syrups()):
+        ways = (float(grams_for_ratio(grain.parts, syrup)), float(holding[at]))
+        grams = min((one for one in ways if np.isfinite(one) and one > 0), default=0.0)
+        if grams > 0:
+            sugar = grams * float(doctor_solids(syrup) + syrup[AT["sucrose"]])
+            found.append(Swap(name, grams, sugar))
+    return tuple(found)
+
+
+@cache
+def _syrups() -> tuple[tuple[str, Parts], ...]:
+    """Each syrup at hand, one gram of it by species."""
+    larder = built_in()
+    found = []
+    for name in _SYRUPS:
+        match = larder.find(name)
+        composition = match.ingredient.composition if match else None
+        if composition is not None:
+            found.append((name, parts_of(composition)))
+    return tuple(found)
+
+
+def _sandy(subject: Subject, grain: Grain) -> Iterator[Finding]:
+    place = grain.sandiest
+    likely, low, high = place.lactose
+    days = [one.days for one in subject.keepings if one.days is not None]
+    if not (np.isfinite(likely) and low > LACTOSE_GROWS) or grain.is_glass:
+        return
+    if days and max(days) <= _DAYS:
+        return  # it has not the time
+    lactose = float(grain.parts[AT["lactose"]])
+    over = lactose * (1 - LACTOSE_GROWS / likely)
+    milk = over / _lactose_of_condensed_milk()
+    yield Finding(
+        "lactose_sandy", Severity.NOTE, subject.name,
+        "In weeks its milk sugar may go sandy.",
+        f"{lactose:.0f} g of lactose are {likely:.1f} times ({low:.1f} to {high:.1f}) "
+        f"what its water holds at {place.band.middle:g} °C; over {LACTOSE_GROWS:g} it "
+        "makes crystals by itself.",
+        f"Take {over:.0f} g of lactose out: {milk:.0f} g less sweetened condensed "
+        f"milk, or {over / 0.5:.0f} g less milk powder, with cream in its place; and "
+        "do not stir it while it cools.",
+        _LACTOSE_SOURCE, subject.span, subject.number,
+    )  # fmt: skip
+
+
+@cache
+def _lactose_of_condensed_milk() -> float:
+    match = built_in().find("sweetened condensed milk")
+    composition = match.ingredient.composition if match else None
+    if composition is None:
+        return 0.105
+    return float(parts_of(composition)[AT["lactose"]])

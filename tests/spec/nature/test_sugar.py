@@ -1,0 +1,195 @@
+"""The sugar of a layer: its class, the trade's rule beside, grams that mend it."""
+
+import re
+
+import pytest
+
+from slabwright.finding import Finding
+from slabwright.formula.kinds import kinds
+from slabwright.spec.nature.aspect import Aspect
+from slabwright.spec.nature.grain import WORDS, rules
+from tests.files.kitchens import worked
+
+HEAD = "slab X\ntin 20 x 20 x 5 cm\nkeep at 18 C, {days} days\n"
+CARAMEL = """layer Caramel
+  kind caramel
+  {sugar} g caster sugar
+  {syrup} g glucose syrup 42 DE
+  250 g double cream 48%
+  60 g butter, unsalted
+  ends 9 % water
+"""
+
+
+def sugar(card: str, days: int = 5) -> Aspect:
+    spec = worked(HEAD.format(days=days) + card)
+    assert spec.errors == ()
+    found = spec.natures[0].aspect("sugar")
+    assert found is not None
+    return found
+
+
+def word(aspect: Aspect, name: str = "graining") -> str:
+    return next(one.word for one in aspect.classes if one.name == name)
+
+
+def number(aspect: Aspect, name: str) -> float:
+    return next(one.figure.number for one in aspect.figures if one.name == name)
+
+
+def codes(aspect: Aspect) -> list[str]:
+    return [one.code for one in aspect.findings]
+
+
+def grams(finding: Finding) -> tuple[float, float]:
+    """Syrup in, sugar out, as the first way of the advice has it."""
+    said = re.search(r"Weigh (\d+) g [a-zA-Z0-9 ]+ in place of (\d+) g", finding.do)
+    assert said is not None
+    return float(said[1]), float(said[2])
+
+
+def test_a_caramel_with_little_syrup_grains_until_the_advice_is_taken() -> None:
+    bad = sugar(CARAMEL.format(sugar=300, syrup=60))
+
+    assert word(bad) == "grains"
+    (finding,) = bad.findings
+    assert finding.code == "grains"
+    syrup, out = grams(finding)
+    good = sugar(CARAMEL.format(sugar=300 - out, syrup=60 + syrup))
+    assert codes(good) == []
+    assert number(good, "doctor_ratio") == pytest.approx(1.25, abs=0.02)
+    # and not a gram more than it takes
+    less = sugar(CARAMEL.format(sugar=300 - 0.8 * out, syrup=60 + 0.8 * syrup))
+    assert number(less, "doctor_ratio") < 1.2
+
+
+def test_rule_and_state_are_told_where_they_differ() -> None:
+    held = sugar(CARAMEL.format(sugar=160, syrup=280))
+
+    assert word(held) == "held by its syrups"
+    assert number(held, "supersaturation") > 1.3
+    why = next(one.why for one in held.classes if one.name == "graining")
+    assert "by the trade's rule it does not" in why
+    assert "1.25" in why
+
+
+def test_between_the_rule_and_two_thirds_of_it_a_note_is_enough() -> None:
+    some = sugar(CARAMEL.format(sugar=200, syrup=230))
+
+    assert word(some) == "may grain when disturbed"
+    assert codes(some) == ["may_grain"]
+    assert [one.severity.value for one in some.findings] == ["note"]
+
+
+def test_a_thin_syrup_stays_clear_at_any_place() -> None:
+    thin = sugar(
+        "layer Jelly\n  kind jelly\n  100 g caster sugar\n  200 g water\n  loses 0 g\n"
+    )
+
+    assert word(thin) == "stays clear"
+    assert codes(thin) == []
+
+
+def test_fudge_is_meant_to_grain() -> None:
+    fudge = sugar(
+        "layer Fudge\n  kind fudge\n  400 g caster sugar\n  150 g whole milk\n"
+        "  80 g butter\n  ends 8 % water\n"
+    )
+
+    assert word(fudge) == "grain as wanted"
+    assert codes(fudge) == []
+    doctored = sugar(
+        "layer Fudge\n  kind fudge\n  150 g caster sugar\n  300 g glucose syrup 42 DE\n"
+        "  80 g butter\n  ends 8 % water\n"
+    )
+    assert word(doctored) == "hardly any grain"
+
+
+CONDENSED = (
+    "layer Caramel\n  kind condensed milk caramel\n  397 g sweetened condensed milk\n"
+    "  60 g butter\n  ends 400 g\n"
+)
+
+
+def test_milk_sugar_goes_sandy_only_where_it_has_weeks() -> None:
+    long, short = sugar(CONDENSED, days=30), sugar(CONDENSED, days=4)
+
+    assert "lactose_sandy" in codes(long)
+    assert "lactose_sandy" not in codes(short)
+    assert word(short, "lactose") == "sandy in time"
+    do = next(one.do for one in long.findings if one.code == "lactose_sandy")
+    less = re.search(r"(\d+) g less sweetened condensed milk", do)
+    assert less is not None
+    mended = CONDENSED.replace("397", f"{397 - float(less[1]):.0f}").replace(
+        "60 g butter", f"60 g butter\n  {less[1]} g double cream 48%"
+    )
+    assert "lactose_sandy" not in codes(sugar(mended, days=30))
+
+
+def test_sugar_that_nobody_weighs_is_mended_with_water() -> None:
+    told = [one.do for one in sugar(CONDENSED).findings if "grain" in one.code]
+
+    assert told
+    assert "more water" in told[0]
+    assert "in place of" not in told[0]
+
+
+def test_fruit_boils_help_and_are_told_so() -> None:
+    paste = sugar(
+        "layer Paste\n  kind jelly\n  400 g caster sugar\n  300 g raspberry puree\n"
+        "  20 g lemon juice\n  ends 500 g\n"
+    )
+
+    assert codes(paste) == ["may_grain"]
+    assert "acid" in paste.findings[0].why
+    assert any("not counted" in one for one in paste.notes)
+
+
+@pytest.mark.parametrize("kind", ["pressed biscuit", "glaze", "seed paste", "sponge"])
+def test_dry_sugar_is_not_judged_and_says_why(kind: str) -> None:
+    base = sugar(
+        f"layer Base\n  kind {kind}\n  200 g plain flour\n  100 g caster sugar\n"
+        "  100 g butter\n  loses 0 g\n"
+    )
+
+    assert base.classes == ()
+    assert base.findings == ()
+    assert not base.figures[0].figure.known
+    assert rules()[kind].why in base.notes[0]
+
+
+def test_a_ganache_has_only_its_lactose_told() -> None:
+    ganache = sugar(
+        "layer G\n  kind ganache\n  250 g milk chocolate\n  120 g whipping cream\n"
+        "  loses 0 g\n"
+    )
+
+    assert [one.name for one in ganache.classes] == ["lactose"]
+    assert codes(ganache) == []
+
+
+def test_unknown_make_up_withholds_and_no_sugar_says_nothing() -> None:
+    lost = sugar("layer M\n  kind caramel\n  200 g moon dust\n  ends 190 g\n")
+
+    assert not lost.figures[0].figure.known
+    assert "moon dust" in lost.notes[0]
+    none = worked(
+        HEAD.format(days=2) + "layer B\n  kind caramel\n  200 g butter\n  loses 0 g\n"
+    )
+    assert none.natures[0].aspect("sugar") is None
+
+
+def test_an_all_but_dry_brittle_is_withheld_not_a_thousandfold() -> None:
+    brittle = sugar(
+        "layer B\n  kind brittle\n  200 g caster sugar\n  60 g water\n  ends 202 g\n"
+    )
+
+    figure = brittle.figures[0].figure
+    assert not figure.known
+    assert "all but dry" in figure.sum
+    assert codes(brittle) == []
+
+
+def test_every_kind_has_its_rule_and_every_word_its_place() -> None:
+    assert set(rules()) == set(kinds())
+    assert len(set(WORDS)) == 4
