@@ -156,7 +156,7 @@ def test_a_pasted_recipe_boils_what_its_step_names() -> None:
 @pytest.mark.parametrize(
     ("lines", "why"),
     [
-        (("200 g caster sugar", "boil to 118 C"), "no water in it"),
+        (("200 g cocoa butter", "boil to 118 C"), "no water in it"),
         (("200 g moon dust", "100 g water", "boil to 118 C"), "moon dust"),
         (("200 g caster sugar", "10 g water", "boil to 104 C"), "loses no water"),
         (
