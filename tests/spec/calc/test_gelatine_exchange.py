@@ -35,6 +35,19 @@ def test_grades_stand_for_their_bloom_and_give_leaves() -> None:
     assert any("125 to 155" in note for note in answer.notes)
 
 
+def test_leaves_become_leaves() -> None:
+    given = {"from_leaves": 3, "from_grade": "gold", "to_grade": "platinum"}
+    found = numbers(ask(GELATINE_EXCHANGE, **given))
+
+    assert found["mass_g"] == pytest.approx(6 * 200 / 240)
+    # a leaf of any grade is made to set about the same
+    assert found["leaves"] == pytest.approx(3, abs=0.2)
+    assert mistakes(GELATINE_EXCHANGE, from_leaves=3, from_bloom=200, to_bloom=240) == [
+        "from_leaves"
+    ]
+    assert mistakes(GELATINE_EXCHANGE, from_bloom=200, to_bloom=240) == ["mass_g"]
+
+
 def test_the_range_left_is_told() -> None:
     answer = ask(GELATINE_EXCHANGE, mass_g=10, from_bloom=350, to_bloom=200)
 

@@ -8,7 +8,7 @@ from .asking import ask, mistakes, numbers
 
 
 def test_powder_becomes_soda_and_its_acid() -> None:
-    given = {"from": "baking powder", "to": "bicarbonate", "mass_g": 10}
+    given = {"from": "baking powder", "to": "bicarbonate-of-soda", "mass_g": 10}
     answer = ask(RAISING_AGENTS, **given)
     found = numbers(answer)
 
@@ -17,6 +17,15 @@ def test_powder_becomes_soda_and_its_acid() -> None:
     assert answer.first.figure.low == pytest.approx(2.6)
     assert answer.first.figure.high == pytest.approx(3.3)
     assert found["cream_of_tartar_g"] == pytest.approx(2.95 / 0.446, abs=0.01)
+
+
+def test_soda_has_another_name_across_the_sea() -> None:
+    one = ask(
+        RAISING_AGENTS, **{"from": "baking powder", "to": "baking soda", "mass_g": 9}
+    )
+    given = {"from": "baking powder", "to": "bicarbonate of soda", "mass_g": 9}
+
+    assert one.first.figure.number == ask(RAISING_AGENTS, **given).first.figure.number
 
 
 def test_an_acid_becomes_another() -> None:
@@ -28,7 +37,7 @@ def test_an_acid_becomes_another() -> None:
 
 
 def test_ammonium_gives_nearly_as_much_gas_as_so_much_soda() -> None:
-    given = {"from": "ammonium_bicarbonate", "to": "bicarbonate", "mass_g": 10}
+    given = {"from": "ammonium_bicarbonate", "to": "bicarbonate-of-soda", "mass_g": 10}
 
     assert numbers(ask(RAISING_AGENTS, **given))["mass_to_g"] == pytest.approx(
         10 * 84.007 / 79.06, rel=1e-3
@@ -69,7 +78,7 @@ def test_soda_without_acid_gives_half_the_gas() -> None:
 def test_what_makes_no_sense_is_told_of_its_field() -> None:
     assert mistakes(RAISING_AGENTS) == ["soda_g"]
     assert mistakes(RAISING_AGENTS, **{"from": "sapp"}) == ["to"]
-    swap = {"from": "sapp", "to": "bicarbonate", "mass_g": 3}
+    swap = {"from": "sapp", "to": "bicarbonate-of-soda", "mass_g": 3}
     assert mistakes(RAISING_AGENTS, **swap) == ["to"]
     assert mistakes(RAISING_AGENTS, **{"from": "sapp", "to": "mcp"}) == ["mass_g"]
     assert mistakes(RAISING_AGENTS, **{"from": "magic", "to": "mcp"}) == ["from"]

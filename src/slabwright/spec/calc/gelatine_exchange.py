@@ -20,9 +20,9 @@ _HOLDS: Final = "gelatine of 50 to 300 bloom"
 
 
 def _answer(asked: Asked) -> Answer:
-    mass = asked.number("mass_g")
     begin, begin_name = _bloom(asked, "from")
     end, end_name = _bloom(asked, "to")
+    mass = _mass(asked, begin_name)
     both = exchange(mass, begin, end)
     rule = asked.word("rule")
     by = {"linear": float(both.linear), "square_root": float(both.square_root)}
@@ -73,6 +73,26 @@ def _answer(asked: Asked) -> Answer:
     return Answer(first, tuple(also), tuple(notes))
 
 
+def _mass(asked: Asked, grade: str) -> float:
+    """Grams that the formula asks, by their weight or by leaves of its grade."""
+    given, leaves = asked.optional("mass_g"), asked.optional("from_leaves")
+    if given is not None:
+        return given
+    if leaves is None:
+        raise wrong(
+            "mass_g is missing: what the formula asks.",
+            "Give it so: mass_g=6, or from_leaves=3 from_grade=gold.", "mass_g",
+        )  # fmt: skip
+    weight = grades()[grade].leaf_g if grade else None
+    if weight is None:
+        raise wrong(
+            "What a leaf of the formula weighs is not known.",
+            "Give from_grade as bronze, silver, gold or platinum, or mass_g.",
+            "from_leaves",
+        )  # fmt: skip
+    return leaves * weight
+
+
 def _bloom(asked: Asked, side: str) -> tuple[float, str]:
     """Strength of one side, and the grade that it was taken from."""
     given, grade = asked.optional(f"{side}_bloom"), asked.word(f"{side}_grade")
@@ -107,7 +127,14 @@ GELATINE_EXCHANGE: Final = Calculator(
     what="Grams of the gelatine at hand that set as firmly as what the formula asks.",
     answer=_answer,
     inputs=(
-        Input("mass_g", "g", "what the formula asks", low=0.0, high=100_000.0),
+        Input(
+            "mass_g", "g", "what the formula asks", low=0.0, high=100_000.0,
+            is_optional=True,
+        ),
+        Input(
+            "from_leaves", "leaves", "leaves of from_grade, in place of mass_g",
+            low=0.0, high=10_000.0, is_optional=True,
+        ),
         Input(
             "from_bloom", "bloom", "its strength", low=10.0, high=400.0,
             is_optional=True,

@@ -34,18 +34,20 @@ _FOODS: Final = {
     "natural_cocoa_g": "cocoa-powder-20-22",
 }
 """Acid foods that a batter holds, and their names in the larder."""
+_ALSO: Final = {"baking-soda": "bicarbonate-of-soda"}
+"""What the same is called elsewhere."""
 _PURE: Final = {f"{key.replace('-', '_')}_g": key for key in _SOURS}
 _SPARE: Final = 0.2
 """A balance within this share of the soda is even enough. Common practice."""
 
 
 def _answer(asked: Asked) -> Answer:
-    begin, end = asked.word("from"), asked.word("to")
+    begin, end = (_ALSO.get(asked.word(one), asked.word(one)) for one in ("from", "to"))
     if begin or end:
         if not (begin and end):
             raise wrong(
                 f"{'to' if begin else 'from'} is missing.",
-                "Give both: from=baking-powder to=bicarbonate mass_g=10.",
+                "Give both: from=baking-powder to=bicarbonate-of-soda mass_g=10.",
                 "to" if begin else "from",
             )  # fmt: skip
         return _swap(asked, raisers()[begin], raisers()[end])
@@ -256,11 +258,13 @@ RAISING_AGENTS: Final = Calculator(
     answer=_answer,
     inputs=(
         Input(
-            "from", "", "what the formula has", kind="word", choices=tuple(raisers()),
+            "from", "", "what the formula has", kind="word",
+            choices=(*raisers(), *_ALSO),
             is_optional=True,
         ),
         Input(
-            "to", "", "what is at hand", kind="word", choices=tuple(raisers()),
+            "to", "", "what is at hand", kind="word",
+            choices=(*raisers(), *_ALSO),
             is_optional=True,
         ),
         Input("mass_g", "g", "grams of the first", low=0, high=1e5, is_optional=True),
@@ -276,7 +280,7 @@ RAISING_AGENTS: Final = Calculator(
             for name in (*_FOODS, *_PURE)
         ),
     ),
-    example="calc raising-agents from=baking-powder to=bicarbonate mass_g=10",
+    example="calc raising-agents from=baking-powder to=bicarbonate-of-soda mass_g=10",
     sources=(acid_for.source,),
     python="slabwright.physics.raising.acid_for",
 )  # fmt: skip

@@ -83,7 +83,7 @@ def _raised(found: Sequence[Thing]) -> _Raised | None:
         if agent is not None and not agent.is_acid:
             agents.append((agent, grams))
             cited.append(agent.source)
-            if agent.agent == "bicarbonate":
+            if agent.agent == "bicarbonate-of-soda":
                 alone += grams
             else:
                 for end, share in enumerate(agent.soda_share):
