@@ -61,7 +61,7 @@ def scale_words(one: Classed) -> str:
 
 
 def brief(nature: LayerNature, most: int = _MOST) -> str:
-    """A layer in one line: its water activity, and the first class of each side.
+    """A layer in one line: its water activity, and what each side says first.
 
     Args:
         nature: what the layer is like.
@@ -78,8 +78,34 @@ def _brief(nature: LayerNature) -> Iterator[str]:
     if figure is not None and figure.known:
         yield f"water activity {value_words(figure)}"
     for aspect in nature.aspects:
-        for one in aspect.classes[:1]:
-            yield f"{one.label.replace(': ', ' ')}: {one.word}"
+        told = [one for one in aspect.classes if one.name not in _NOT_IN_BRIEF]
+        for one in told[:1]:
+            yield _short(one)
+
+
+_NOT_IN_BRIEF: Final = ("growth", "time_and_temperature", "stage", "lactose")
+"""Classes that are told in full or not at all: in a line they would say too much."""
+_SHORT: Final = {
+    "texture_eaten": "{} when eaten",
+    "fat_eaten": "its fat {}",
+    "graining": "its sugar {}",
+    "emulsion": "fat in water {}",
+}
+"""What a class is called in a line, where its label says more than is needed there."""
+
+
+def _short(one: Classed) -> str:
+    """A class in two or three words.
+
+    >>> _short(Classed("egg_dose", "egg: dose", "sets", ""))
+    'egg sets'
+    """
+    if one.name == "texture_eaten" and " " in one.word:
+        return one.word  # as `held by its foam`
+    if one.name in _SHORT:
+        return _SHORT[one.name].format(one.word)
+    dose = one.label.removesuffix(": dose")
+    return f"{dose} {one.word}" if dose != one.label else f"{one.label}: {one.word}"
 
 
 def pair_name(pair: Touching) -> str:
