@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slabwright.physics.dew import boxed_minutes, dew_point, pass_minutes
+from slabwright.physics.dew import boxed_minutes, dew_point, pass_minutes, sweats_from
 from slabwright.physics.steam import cold_water_pressure, vapour_pressure
 
 SLABS = [
@@ -84,3 +84,14 @@ def test_many_rooms_go_in_one_call() -> None:
 
     assert wait.value.shape == (50,)
     assert [one.argument for one in dew_point.outside(80.0, 0.5)] == ["temperature_C"]
+
+
+@given(st.floats(-20, 20), st.floats(15, 35))
+def test_the_humidity_from_which_it_sweats_is_the_dew_point_turned_round(
+    face: float, room: float
+) -> None:
+    share = float(sweats_from(face, room))
+
+    if share <= 1:
+        assert dew_point(room, share) == pytest.approx(face, abs=1e-6)
+    assert (share <= 1) is (face <= room)

@@ -49,6 +49,27 @@ def dew_point(temperature_C: ArrayLike, humidity_share: ArrayLike) -> Array:
     return value
 
 
+@relation(
+    sources()["alduchov-eskridge-1996"],
+    face_C=(-40.0, 50.0),
+    temperature_C=(-40.0, 50.0),
+)
+def sweats_from(face_C: ArrayLike, temperature_C: ArrayLike) -> Array:
+    """Relative humidity from which on a cold face grows wet, 0 to 1.
+
+    `dew_point` turned round; over 1 where the face is warmer than the air.
+
+    Args:
+        face_C: of the slab [°C].
+        temperature_C: of the air [°C].
+
+    Source: as `dew_point`.
+    """
+    face, air = np.asarray(face_C, float), np.asarray(temperature_C, float)
+    value: Array = np.exp(_A * face / (_B_C + face) - _A * air / (_B_C + air))
+    return value
+
+
 def pass_minutes(
     height_mm: ArrayLike,
     from_C: ArrayLike,

@@ -103,3 +103,14 @@ def test_whatever_is_in_it_nothing_breaks(kind: str, line: str) -> None:
             f"slab X\ntin 30 x 20 x 5 cm\n{keep}layer J\n  kind {kind}\n  {line}\n"
             "  pour at 90 C\n  density 0.3 g/ml\n"
         )
+
+
+def test_it_says_how_damp_a_room_makes_it_sweat() -> None:
+    block = "300 g honey; loses 0 g"
+    chilled = heat(block, head="keep chilled at 4 C, 3 days\n")
+
+    # 0.813 over 2.339 kPa, from steam tables
+    found = figure(chilled, "sweats_from_humidity_share")
+    assert found.number == pytest.approx(0.348, abs=0.003)
+    warm = heat(block, head="keep at room, 3 days\n")
+    assert "sweats_from_humidity_share" not in [one.name for one in warm.figures]

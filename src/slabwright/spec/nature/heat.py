@@ -1,4 +1,4 @@
-"""How a layer takes up heat, holds air and freezes: figures for cooling and keeping."""
+"""How a layer takes up heat and holds air, and a density that can't be."""
 
 from collections.abc import Iterator
 from typing import Final
@@ -8,10 +8,7 @@ import numpy as np
 from slabwright.composition import fat, total
 from slabwright.figure import Figure, Standing, weakest, withheld
 from slabwright.finding import Finding, Severity
-from slabwright.formula.heating import first_word, hottest
-from slabwright.formula.step import Band
-from slabwright.physics.freezing import freezing_point, heat_between, ice_share
-from slabwright.physics.species import Array, parts_of
+from slabwright.physics.species import Array
 from slabwright.physics.thermal import (
     DENSE_ERROR,
     POROUS_ERROR,
@@ -22,7 +19,8 @@ from slabwright.physics.thermal import (
 )
 from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Aspect, Named
-from slabwright.spec.nature.subject import Keeping, Subject
+from slabwright.spec.nature.cold import FREEZING, FREEZING_LABEL, cold_figures
+from slabwright.spec.nature.subject import Subject
 
 _ROOM_C: Final = 20.0
 _HOLDS: Final = "-40 to 150 °C; volumes add up"
@@ -32,19 +30,12 @@ err by up to 1.5 %, a kitchen's measure by 2. Our own."""
 _SET_FAT_DENSER: Final = 0.09
 """Fat that has set takes up so much less room than oil: tempered chocolate, a third of
 it fat, shrinks by about 3 %. From memory; Choi and Okos measured no hard fat."""
-_SETS_KJ_KG: Final = 100.0
-"""Heat that fat gives off when all of it sets [kJ/kg]: 80 for milk fat to 150 for cocoa
-butter, from memory. The low end is that none does."""
-_ICE_ERROR: Final = 0.04
-"""Of the water. Two rules for foods lie so far apart."""
-_FREEZES_K: Final = 0.06
-"""Share of the depression by which a freezing point may lie off: salt and alcohol."""
 _LABELS: Final = {
     "density_without_air_g_ml": ("density without air", "g/ml"),
     "air_share": ("air in it", "share"),
     "specific_heat_kJ_kg_K": ("specific heat at 20 °C", "kJ/(kg K)"),
     "conductivity_W_m_K": ("conducts at 20 °C", "W/(m K)"),
-    "freezing_point_C": ("ice begins at", "°C"),
+    FREEZING: (FREEZING_LABEL, "°C"),
 }
 
 
@@ -68,8 +59,6 @@ def heat_of(subject: Subject) -> Aspect | None:
     kg_m3, set_kg_m3 = _densities(rows)
     bulk, told = _bulk(subject)
     air = air_share(bulk * 1000, (kg_m3 + set_kg_m3) / 2)
-    parts = parts_of(rows)
-    begins = freezing_point(parts)
     figures = [
         _dense(kg_m3, set_kg_m3, standing),
         _air(bulk, kg_m3, set_kg_m3, told),
@@ -79,11 +68,8 @@ def heat_of(subject: Subject) -> Aspect | None:
             (sources()["choi-okos-1986"],),
         ),
         _conducts(rows, np.clip(air, 0.0, 0.95), standing),
-        _freezes(begins, standing),
+        *cold_figures(subject, standing),
     ]  # fmt: skip
-    if not np.isnan(begins[0]):
-        figures += _ice(subject, parts, standing)
-    figures += _cooling(subject, standing)
     return Aspect(
         "heat",
         "Heat and air",
@@ -180,95 +166,6 @@ def _conducts(rows: Array, air: Array, standing: Standing) -> Named:
             (sources()["carson-2016"], sources()["choi-okos-1986"]), _HOLDS,
         ),
     )  # fmt: skip
-
-
-def _freezes(begins: Array, standing: Standing) -> Named:
-    label, unit = _LABELS["freezing_point_C"]
-    value = float(begins[0])
-    cited = (sources()["murphy-koop-2005"], sources()["stokes-robinson-1966"])
-    if np.isnan(value):
-        why = "it holds no water that would freeze over -40 °C"
-        return Named("freezing_point_C", label, withheld(unit, why))
-    said = (
-        f"its water activity equals that of ice at {value:.1f} °C; what is dissolved "
-        "counts"
-    )
-    known = begins[~np.isnan(begins)]
-    low = float(known.min()) * (1 + _FREEZES_K)
-    high = float(known.max()) * (1 - _FREEZES_K)
-    return Named(
-        "freezing_point_C", label,
-        Figure(value, unit, said, standing, low, high, cited, "0 to -40 °C"),
-    )  # fmt: skip
-
-
-def _ice(subject: Subject, parts: Array, standing: Standing) -> Iterator[Named]:
-    frozen = [one for one in subject.keepings if one.temperature_C.high < -1.0]
-    for number, place in enumerate(frozen[:1], start=1):
-        band = place.temperature_C
-        share = ice_share(parts, band.middle)
-        value = float(share[0])
-        said = (
-            f"at {band.middle:g} °C ({place.text}) what is not frozen is so strong "
-            f"that it holds {100 * (1 - value):.0f} % of the water"
-        )
-        low = max(float(np.nanmin(share)) - _ICE_ERROR, 0.0)
-        high = min(float(np.nanmax(share)) + _ICE_ERROR, 1.0)
-        yield Named(
-            f"ice_share_{number}", f"of its water is ice, kept {place.text}",
-            Figure(
-                value, "share", said, standing, low, high,
-                (sources()["murphy-koop-2005"], sources()["stokes-robinson-1966"]),
-                "0 to -30 °C",
-            ),
-        )  # fmt: skip
-
-
-def _cooling(subject: Subject, standing: Standing) -> Iterator[Named]:
-    """Heat that must leave it from pouring, or its last heat, to where it is kept."""
-    if not subject.keepings:
-        return
-    place: Keeping = subject.keepings[0]
-    label = f"heat to take out until it is kept {place.text}"
-    hot = _poured(subject)
-    if hot is None:
-        return
-    cold = place.temperature_C.middle
-    rows = subject.finished / 1000
-    out = -heat_between(rows, hot.middle, cold)
-    if not out[0] > 0:
-        return
-    sets = _SETS_KJ_KG * float(fat(rows)[0])
-    value = float(out[0])
-    said = (
-        f"{1000 * float(total(rows)[0]):.4g} g from {hot.middle:g} to {cold:g} °C, ice "
-        f"counted: {value:.3g} kJ; up to {sets:.2g} kJ more if all its fat sets"
-    )
-    yield Named(
-        "heat_out_kJ", label,
-        Figure(
-            value, "kJ", said, standing, float(out.min()), float(out.max()) + sets,
-            (sources()["choi-okos-1986"],), _HOLDS,
-        ),
-    )  # fmt: skip
-
-
-def _poured(subject: Subject) -> Band | None:
-    """How hot it goes on: its pour, else the hottest that it was."""
-    hot: Band | None = None
-    for step in subject.batch.component.steps:
-        if first_word(step) == "pour":
-            if step.at_C is not None:
-                return step.at_C
-            if step.over_C is not None:
-                return Band(step.over_C, step.over_C)
-        top = hottest(step)
-        cooled = first_word(step) == "cool" and step.to_C is not None
-        if cooled and step.to_C is not None:
-            hot = step.to_C
-        elif top is not None and (hot is None or top > hot.high):
-            hot = Band(top, top)
-    return hot
 
 
 def _notes(subject: Subject, air: float) -> Iterator[str]:
