@@ -212,3 +212,22 @@ def test_nobody_is_shut_out(
     shown.locator(".word-b").first.click()
     assert shown.locator("#opened-value").inner_text() == "chewy"
     assert axe(shown) == []
+
+
+@MADE_UP
+def test_a_component_card_has_the_page_too(
+    kitchen: Kitchen, client: TestClient
+) -> None:
+    text = "component Salted caramel\n  200 g caster sugar\n  100 g butter\n"
+    with writing(kitchen.engine) as connection:
+        row = cards.add(
+            connection, kitchen.id, "component", "Salted caramel", text,
+            Who("Ann", NOW),
+        )  # fmt: skip
+    seen = page(client, row.id)
+    answer = client.get(f"/api/slabs/{row.id}/layers").json()
+
+    assert 'id="layer-0-h">Salted caramel<' in seen
+    assert "A component, in no slab by itself" in seen
+    assert answer["layers"] == []
+    assert [one["name"] for one in answer["components"]] == ["Salted caramel"]
