@@ -42,6 +42,8 @@ ELSEWHERE = {
     "named_not_in_it",
     # test_nutrition.py
     "nutrition_unknown", "nutrition_tolerance", "nutrition_contradicts",
+    "boil_disagrees",  # test_nature_boil.py
+    "boil_tells_nothing",  # formula/test_boil.py
     "grains", "may_grain", "lactose_sandy",  # nature/test_sugar.py
     "too_hard_cold", "too_soft_to_stand",  # test_nature_glass.py
     "wetter_neighbour",  # test_nature_water.py

@@ -34,7 +34,13 @@ _PROBE: Final[Schema] = {
 }
 _PAN: Final[Schema] = {
     "anyOf": [
-        object_of(vessel=STRING, contents_g=FIGURE, empty_g=NUMBER, reads_g=MAYBE),
+        object_of(
+            vessel=STRING,
+            contents_g=FIGURE,
+            empty_g=NUMBER,
+            reads_g=MAYBE,
+            by_boiling_g=MAYBE,
+        ),
         {"type": "null"},
     ]
 }
@@ -161,4 +167,5 @@ def _pan(pan: PanWeight | None) -> dict[str, Any] | None:
         "contents_g": figure_json(pan.contents_g),
         "empty_g": pan.empty_g,
         "reads_g": figure_json(pan.reads_g) if pan.reads_g else None,
+        "by_boiling_g": figure_json(pan.by_boiling_g) if pan.by_boiling_g else None,
     }

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from math import floor
 from typing import Final
 
+from slabwright.figure import Figure
 from slabwright.formula.heating import first_word, is_boil, is_oven
 from slabwright.formula.step import Band, Step
 from slabwright.publish import words
@@ -105,12 +106,21 @@ def _in_pan(bench: BenchStep) -> Iterator[Paragraph]:
         return
     contents = words.grams(pan.contents_g.number)
     to = "to " if bench.ends_at is None else "and "
+    shown = pan.contents_g if pan.reads_g is None else pan.reads_g
+    likely = _likely(shown)
     if pan.reads_g is None or pan.empty_g is None:
-        yield [["", to], ["big", f"{contents} g"], ["", " in the pan"]]
+        yield [["", to], ["big", f"{contents} g"], ["", f" in the pan{likely}"]]
         return
     reads, empty = words.grams(pan.reads_g.number), words.grams(pan.empty_g)
     yield [["", to], ["big", f"{reads} g"],
-           ["", f" with the pan ({empty} + {contents})"]]  # fmt: skip
+           ["", f" with the pan ({empty} + {contents}){likely}"]]  # fmt: skip
+
+
+def _likely(grams: Figure) -> str:
+    """Between which weights it likely lies, where that is not as the card says."""
+    if grams.low is None or grams.high is None:
+        return ""
+    return f", likely {words.grams(grams.low)} to {words.grams(grams.high)}"
 
 
 def _clauses(bench: BenchStep, step: Step) -> Iterator[Paragraph]:
