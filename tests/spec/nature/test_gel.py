@@ -232,3 +232,13 @@ def test_a_marshmallows_gelatine_is_told_for_250_bloom() -> None:
     figure = gel.figures[0].figure
 
     assert figure.number == pytest.approx(8 * 200 / 250 / 408, rel=0.01)
+
+
+def test_what_nobody_knows_gives_no_dry_matter() -> None:
+    gel = aspect("jelly", "400 g moon dust; 100 g caster sugar; 4 g agar; boil")
+    assert gel is not None
+    (solids,) = [one for one in gel.figures if one.name == "soluble_solids_share"]
+
+    assert not solids.figure.known
+    assert [one.word for one in gel.classes if one.name == "agar_weeps"] == ["assess"]
+    assert gel.findings == ()

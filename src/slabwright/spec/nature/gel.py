@@ -99,7 +99,7 @@ def _classes(dose: Dose, mix: GelMix, subject: Subject) -> Iterator[Classed]:
     if agent.agent.startswith("pectin") or agent.agent == "agar":
         yield _sourness(agent, key, mix.ph)
     if agent.agent == "agar":
-        yield _weeping(mix)
+        yield _weeping(mix.solids)
 
 
 def _melting(agent: Agent, key: str, eaten: Band) -> Classed:
@@ -143,8 +143,11 @@ def _sourness(agent: Agent, key: str, ph: tuple[float, float] | None) -> Classed
     )  # fmt: skip
 
 
-def _weeping(mix: GelMix) -> Classed:
-    _, low, high = mix.solids
+def _weeping(solids: tuple[float, float, float] | None) -> Classed:
+    if solids is None:
+        why = "nobody knows how much dry matter is in it"
+        return Classed("agar_weeps", "weeping", "assess", why, (*_WEEPS, "assess"))
+    value, low, high = solids
     edge = WEEPS_UNDER_PCT / 100
     word = _WEEPS[1]
     if high < edge:
@@ -153,7 +156,7 @@ def _weeping(mix: GelMix) -> Classed:
         word = _WEEPS[0]
     why = (
         f"an agar gel with under {WEEPS_UNDER_PCT:g} % dry matter gives up water in a "
-        f"day or two; this has {100 * mix.solids[0]:.0f} %"
+        f"day or two; this has {100 * value:.0f} %"
     )
     return Classed(
         "agar_weeps", "weeping", word, why, _WEEPS, Standing.ASSUMED,
@@ -176,6 +179,8 @@ def _ph(mix: GelMix) -> Figure:
 
 
 def _solids(mix: GelMix) -> Figure:
+    if mix.solids is None:
+        return withheld("share", "nobody knows what all of it is made of")
     value, low, high = mix.solids
     wide = high - low > 1e-6
     return Figure(

@@ -97,7 +97,7 @@ def _not_hot_enough(subject: Subject, dose: Dose) -> Iterator[Finding]:
 
 def _hm_needs(subject: Subject, mix: GelMix, dose: Dose) -> Iterator[Finding]:
     least_solids = dose.agent.solids[0]
-    if not subject.unknown and mix.solids[2] < least_solids:
+    if mix.solids is not None and mix.solids[2] < least_solids:
         lean = dose.base_g
         sugar = float(grams_to_share(mix.solids[0] * lean, lean, least_solids))
         off = lean - mix.solids[0] * lean / least_solids
@@ -156,7 +156,7 @@ def _juice_for(mix: GelMix, most: float) -> float | None:
 
 
 def _agar(subject: Subject, mix: GelMix, dose: Dose) -> Iterator[Finding]:
-    if not subject.unknown and mix.solids[2] < WEEPS_UNDER_PCT / 100:
+    if mix.solids is not None and mix.solids[2] < WEEPS_UNDER_PCT / 100:
         gum = 0.15 * dose.grams
         yield _finding(
             subject, "weeps", Severity.NOTE,

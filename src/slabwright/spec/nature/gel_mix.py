@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from slabwright.composition import amount, fat, total, water
+from slabwright.composition import Masses, amount, fat, total, water
 from slabwright.physics.acid import acids, mixed_ph
 from slabwright.physics.gel import (
     ENZYME_C,
@@ -105,8 +105,9 @@ class GelMix:
 
     doses: tuple[Dose, ...]
     things: tuple[Thing, ...]
-    solids: tuple[float, float, float]
-    """Dry matter that dissolves, as a share of what is not fat: likely, low, high."""
+    solids: tuple[float, float, float] | None
+    """Dry matter that dissolves, as a share of what is not fat: likely, low, high; None
+    if nobody knows what all of it is made of."""
     ph: tuple[float, float] | None
     """Between which limits its pH lies; None if nothing here tells."""
     raw_fruit: tuple[Thing, ...]
@@ -141,13 +142,11 @@ def gel_mix(subject: Subject) -> GelMix | None:
     )
     if not doses:
         return None
-    dry = total(rows) - fat(rows) - water(rows) - amount(rows, "alcohol", "starch")
-    shares = dry / (total(rows) - fat(rows))
     wet = float(amount(rows[0], "water", "alcohol"))
     return GelMix(
         doses,
         found,
-        (float(shares[0]), float(min(shares)), float(max(shares))),
+        None if subject.unknown else _solids(rows),
         _ph(found),
         tuple(one for one in found if _is_raw(one)),
         float(amount(rows[0], "alcohol")) / wet if wet > 0 else 0.0,
@@ -167,6 +166,14 @@ def least(dose: Dose, subject: Subject) -> float:
     """The least usual dose in a layer of this kind, a share."""
     eased = 0.5 if is_rich(subject) and dose.agent.agent == "gelatine" else 1.0
     return eased * dose.agent.low
+
+
+def _solids(rows: Masses) -> tuple[float, float, float] | None:
+    lean = total(rows) - fat(rows)
+    if not bool((lean > 0).all()):
+        return None
+    shares = (lean - water(rows) - amount(rows, "alcohol", "starch")) / lean
+    return float(shares[0]), float(shares.min()), float(shares.max())
 
 
 def _named(found: Sequence[Thing], names: Sequence[str]) -> list[Thing]:
