@@ -81,8 +81,8 @@ def dissolved_water(
     Returns:
         Shape (...); infinite at an activity of 1, NaN under 0.0004.
     """
-    with np.errstate(divide="ignore"):
-        u = -np.log(np.asarray(activity, float))
+    given = np.asarray(activity, float)
+    u = -np.log(np.where(given > 0, given, np.nan))
     return held_by(parts * dissolves(), u, kelvin_ratio(temperature_C))
 
 

@@ -35,6 +35,9 @@ _WATER: Final = AT["water"]
 _ROWS: Final = 4096
 """Rows at a time: what fits a processor's cache."""
 
+_NEWTON: Final = 5
+_TINY: Final = 1e-300
+
 Node = Callable[[int], Array]
 """Gives the table of a whole number of steps, shape (len(SPECIES), points)."""
 
@@ -102,8 +105,14 @@ def solve(parts: Parts, position: Array, node: Node) -> Array:
 
     Returns:
         u, shape (rows,): 0 where nothing is dissolved, infinite where there is no
-        water, NaN where there is neither, or a number is missing.
+        water, NaN where there is neither, or a mass is no number or under 0.
     """
+    sound = ((parts >= 0) & (parts < np.inf)).all(axis=1)
+    if not sound.all():
+        found = np.full(len(parts), np.nan)
+        where = position if position.ndim == 0 else position[sound]
+        found[sound] = solve(parts[sound], where, node)
+        return found
     found = np.full(len(parts), np.nan)
     if position.ndim == 0:
         if np.isfinite(position):
@@ -122,7 +131,7 @@ def solve(parts: Parts, position: Array, node: Node) -> Array:
         for at in range(0, len(rows), _ROWS):
             here = rows[at : at + _ROWS]
             some, weight = parts[here], (position[here] - lower)[:, None]
-            one, other = some @ node(int(lower)), some @ node(int(lower) + 1)
+            one, other = (some @ node(int(lower) + n) for n in (0, 1))
             found[here] = _root(one + weight * (other - one), some[:, _WATER])
     return found
 
@@ -157,7 +166,8 @@ def held_each(parts: Parts, u: ArrayLike, ratio: ArrayLike) -> Array:
         weight = (ratios[here] / STEP - lower)[:, None]
         one, other = (_along(node_of_ratio(int(lower) + n), us[here]) for n in (0, 1))
         with np.errstate(divide="ignore", invalid="ignore"):
-            per_gram[here] = (one + weight * (other - one)) / us[here][:, None]
+            at = one + weight * (other - one)
+            per_gram[here] = np.where(at > 0, at / us[here][:, None], 0.0)
     with np.errstate(invalid="ignore"):
         water = parts * per_gram.reshape(*shape, len(SPECIES))
     # none of a species holds none, even where a gram of it would hold all
@@ -182,20 +192,22 @@ def _root(held: Array, water: Array) -> Array:
     first = np.clip(cell - 1, 0, _POINTS - 4)
     four = np.take_along_axis(held, first[:, None] + np.arange(4), axis=1)
     p = _cubic(four)
-    start = first / (_POINTS - 1)
     low = (cell - first).astype(float)
-    y0, y1 = (_away(p, start, water, s)[0] for s in (low, low + 1))
-    with np.errstate(divide="ignore", invalid="ignore"):
-        s = low + np.clip(np.where(y0 > 0, y0 / (y0 - y1), 0.0), 0.0, 1.0)
-        for _ in range(4):
-            y, slope = _away(p, start, water, s)
-            s = np.clip(np.where(slope < 0, s - y / slope, s), low, low + 1)
-        value = TOP_U * (start + s / (_POINTS - 1)) ** _POWER
+    s, step = low + 0.5, 1 / (_POINTS - 1)
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        for _ in range(_NEWTON):
+            # a root of t = (held / water / top)^(1/power): mild where it is thin too
+            here = np.maximum(p[0] + s * (p[1] + s * (p[2] + s * p[3])), _TINY)
+            slope = p[1] + s * (2 * p[2] + s * 3 * p[3])
+            t = (here / (TOP_U * water)) ** (1 / _POWER)
+            away = (first + s) * step - t
+            s = s - away / (step - t / _POWER * slope / here)
+            s = np.clip(s, low, low + 1)
+        value = TOP_U * ((first + s) * step) ** _POWER
         beyond = TOP_U + np.log(held[:, -1] / (TOP_U * water))
     value = np.where(over[:, -1], beyond, value)
     nothing = held[:, 1:].max(axis=1) <= 0
-    value = np.where(nothing, np.where(water > 0, 0.0, np.nan), value)
-    return np.where(np.isfinite(water) & np.isfinite(held[:, 1]), value, np.nan)
+    return np.where(nothing, np.where(water > 0, 0.0, np.nan), value)
 
 
 def _cubic(four: Array) -> Array:
@@ -205,15 +217,6 @@ def _cubic(four: Array) -> Array:
     second = (c - 2 * b + a) / 2 - 3 * third
     first = b - a - second - third
     return np.array([a, first, second, third])
-
-
-def _away(p: Array, start: Array, water: Array, s: Array) -> tuple[Array, Array]:
-    """How much more is held than there is, and its slope, both times u."""
-    t = start + s / (_POINTS - 1)
-    held = p[0] + s * (p[1] + s * (p[2] + s * p[3]))
-    slope = p[1] + s * (2 * p[2] + s * 3 * p[3])
-    power = TOP_U * t ** (_POWER - 1)
-    return held - water * power * t, slope - water * _POWER * power / (_POINTS - 1)
 
 
 def _along(table: Array, u: Array) -> Array:
