@@ -59,10 +59,13 @@ def _too_little(subject: Subject, dose: Dose) -> Iterator[Finding]:
     share = dose.shares[2]
     if share >= floor or (agent.agent == "starch" and not _is_cut(subject)):
         return
-    worth = float(grams_to_share(dose.worth_g[2], dose.base_g, floor))
+    # the likeliest reading is what the grams are worked out for
+    worth = float(grams_to_share(dose.worth_g[0], dose.base_g, floor))
     more = worth / dose.worth_per_gram
     # fruit brings pectin of its own, nobody knows how much
     slack = share >= SOFT * floor or agent.agent == "pectin-hm"
+    if slack and agent.agent == "egg":  # milk that sours thickens beside it
+        return
     yield _finding(
         subject, "wont_set", Severity.NOTE if slack else Severity.LOOK,
         f"{'It sets softly' if slack else 'It will not set'}: {agent.name} is "

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+
 from slabwright.composition import Masses, amount, fat, total, water
 from slabwright.physics.acid import acids, mixed_ph
 from slabwright.physics.gel import (
@@ -15,6 +17,7 @@ from slabwright.physics.gel import (
     exchange,
     grades,
 )
+from slabwright.physics.species import Array
 from slabwright.spec.nature.inside import Thing, things
 from slabwright.spec.nature.subject import Subject
 
@@ -81,6 +84,8 @@ class Dose:
     """The same at the strength that doses are told for: likely, low, high."""
     base_g: float
     """What it is a share of."""
+    base_ends_g: tuple[float, float]
+    """The same, low and high: what a boil leaves may be assumed."""
     base: str
     """The same in words."""
     hot_C: float | None
@@ -90,8 +95,9 @@ class Dose:
     @property
     def shares(self) -> tuple[float, float, float]:
         """Likely, low and high."""
-        one, low, high = (grams / self.base_g for grams in self.worth_g)
-        return one, low, high
+        one, low, high = self.worth_g
+        least, most = self.base_ends_g
+        return one / self.base_g, low / most, high / least
 
     @property
     def worth_per_gram(self) -> float:
@@ -129,7 +135,7 @@ def gel_mix(subject: Subject) -> GelMix | None:
     if not whole > 0:
         return None
     kind = subject.batch.kind.name
-    lean = float((total(rows) - fat(rows))[0])
+    lean = total(rows) - fat(rows)
     doses = tuple(
         dose
         for dose in (
@@ -184,20 +190,21 @@ def _dose(
     agent: str,
     parts: list[Thing],
     worth: tuple[float, float, float],
-    base_g: float,
+    base_g: Array,
     base: str,
 ) -> Dose | None:
     grams = sum(one.grams or 0.0 for one in parts)
-    if not (grams > 0 and base_g > 0):
+    if not (grams > 0 and bool((base_g > 0).all())):
         return None
     told = [one.hot_C for one in parts if one.hot_C is not None]
     return Dose(
-        agents()[agent], grams, worth, base_g, base, min(told, default=None),
+        agents()[agent], grams, worth, float(base_g[0]),
+        (float(base_g.min()), float(base_g.max())), base, min(told, default=None),
         any(one.is_baked for one in parts),
     )  # fmt: skip
 
 
-def _gelatine(found: Sequence[Thing], lean: float, kind: str) -> Dose | None:
+def _gelatine(found: Sequence[Thing], lean: Array, kind: str) -> Dose | None:
     parts = _named(found, tuple(_GELATINES))
     agent = "gelatine-foam" if kind in _FOAMS else "gelatine"
     told_for = _FOAM_BLOOM if kind in _FOAMS else REFERENCE_BLOOM
@@ -212,13 +219,13 @@ def _gelatine(found: Sequence[Thing], lean: float, kind: str) -> Dose | None:
     return _dose(agent, parts, three, lean, "what is not fat")
 
 
-def _pectin(found: Sequence[Thing], lean: float, agent: str) -> Dose | None:
+def _pectin(found: Sequence[Thing], lean: Array, agent: str) -> Dose | None:
     parts = [one for one in found if _PECTINS.get(one.ingredient) == agent]
     grams = sum(one.grams or 0.0 for one in parts)
     return _dose(agent, parts, (grams, grams, grams), lean, "what is not fat")
 
 
-def _starch(found: Sequence[Thing], lean: float, kind: str) -> Dose | None:
+def _starch(found: Sequence[Thing], lean: Array, kind: str) -> Dose | None:
     if kind not in _STARCH_KINDS:
         return None
     parts = _named(found, tuple(_STARCHES))
@@ -231,8 +238,9 @@ def _egg(found: Sequence[Thing], subject: Subject, kind: str) -> Dose | None:
         return None
     parts = _named(found, _EGGS)
     grams = sum(one.grams or 0.0 for one in parts)
-    mix = subject.batch.mass_in.value
-    return _dose("egg", parts, (grams, grams, grams), mix, "the mix before cooking")
+    mix = subject.batch.mass_in
+    ends = np.array([mix.value, mix.low, mix.high])
+    return _dose("egg", parts, (grams, grams, grams), ends, "the mix before cooking")
 
 
 def _ph(found: Sequence[Thing]) -> tuple[float, float] | None:
