@@ -71,6 +71,16 @@ def egg_classes() -> tuple[EggClass, ...]:
     )
 
 
+def regime_of(country: str) -> str:
+    """Whose classes a country reads its eggs by, as in `EggClass.regime`.
+
+    >>> regime_of("GB"), regime_of("us")
+    ('EU', 'US')
+    """
+    country = country.upper()
+    return country if country in _REGIMES else "EU"
+
+
 def measure_name(size: str, country: str = "GB") -> str:
     """Name of the measure of one egg of this class in this country.
 

@@ -5,7 +5,11 @@ from typing import Final
 from slabwright.spec.calc.boil_minutes import BOIL_MINUTES
 from slabwright.spec.calc.boiling_point import BOILING_POINT
 from slabwright.spec.calc.calculator import Calculator
+from slabwright.spec.calc.chocolate_exchange import CHOCOLATE_EXCHANGE
+from slabwright.spec.calc.dairy_exchange import DAIRY_EXCHANGE
 from slabwright.spec.calc.dew_point import DEW_POINT
+from slabwright.spec.calc.egg_exchange import EGG_EXCHANGE
+from slabwright.spec.calc.ganache import GANACHE
 from slabwright.spec.calc.gelatine_exchange import GELATINE_EXCHANGE
 from slabwright.spec.calc.glass_transition import GLASS_TRANSITION
 from slabwright.spec.calc.raising_agents import RAISING_AGENTS
@@ -31,6 +35,10 @@ CALCULATORS: Final[tuple[Calculator, ...]] = (
     WATER_ACTIVITY,
     GLASS_TRANSITION,
     GELATINE_EXCHANGE,
+    GANACHE,
+    CHOCOLATE_EXCHANGE,
+    DAIRY_EXCHANGE,
+    EGG_EXCHANGE,
     RAISING_AGENTS,
     DEW_POINT,
     TIN_FACTOR,
