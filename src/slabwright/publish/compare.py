@@ -23,6 +23,7 @@ def comparison_text(made: Comparison, manner: Manner) -> str:
         *_said("What the card says", made.said, made, manner),
         *_said("What it is taken for", made.taken, made, manner),
         *_moved(made, manner),
+        *_taste(made, manner),
         *_watch(made, manner),
         *_unread(made, manner),
     ]
@@ -149,6 +150,15 @@ def _value(figure: Figure | None) -> str:
     if figure.unit == "g/ml":
         return f"{figure.number:.3g} g/ml"
     return words.money(figure.value, figure.unit, 3)
+
+
+def _taste(made: Comparison, manner: Manner) -> Iterator[str]:
+    if not made.taste:
+        return
+    yield ""
+    yield manner.bold("How it tastes")
+    for one in made.taste:
+        yield from _wrapped(one, manner)
 
 
 def _watch(made: Comparison, manner: Manner) -> Iterator[str]:

@@ -59,6 +59,7 @@ def comparison_json(made: Comparison) -> Json:
             }
             for one in made.moved
         ],
+        "taste": list(made.taste),
         "found": [finding_json(one) for one in made.found],
         "settled": [finding_json(one) for one in made.settled],
         "unread": [
@@ -118,6 +119,7 @@ COMPARISON: Final[Schema] = object_of(
             share=NUMBER,
         )
     ),
+    taste=array_of(STRING),
     found=FINDINGS,
     settled=FINDINGS,
     unread=array_of(

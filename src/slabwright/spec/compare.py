@@ -12,6 +12,8 @@ from slabwright.spec.compare_head import said_of_heads
 from slabwright.spec.compare_lines import LineChange, line_changes
 from slabwright.spec.compare_pairs import Pair, pairs_of
 from slabwright.spec.compare_said import Said, said_of_blocks, said_of_moved
+from slabwright.spec.nature.beside import taste_beside
+from slabwright.spec.nature.taste import taste_of_slab
 from slabwright.spec.specification import Specification
 
 _SAME: Final = 1e-9
@@ -64,6 +66,8 @@ class Comparison:
     """Findings that went."""
     unread: tuple[Unread, ...]
     """Lines of either card that could not be taken as they stand."""
+    taste: tuple[str, ...] = ()
+    """How the other tastes beside the one, in words; empty where it tastes the same."""
 
     @property
     def same(self) -> bool:
@@ -107,6 +111,7 @@ def compare(before: Specification, after: Specification) -> Comparison:
     return Comparison(
         before, after, pairs, lines, tuple(said), tuple(_taken(pairs)), tuple(moved),
         found, settled, tuple(unread(before, after, rename)),
+        tuple(_taste(before, after)),
     )  # fmt: skip
 
 
@@ -131,6 +136,23 @@ _COST: Final = ("ingredients", "ingredients_per_piece")
 _WATER: Final = "water_activity"
 
 
+_TASTE: Final = ("sweetness", "fat_share", "salt_share")
+
+
+def _taste(before: Specification, after: Specification) -> Iterator[str]:
+    """Told only where something that one tastes has moved, or can't be known."""
+    if any(True for _ in _moved_taste(before, after)):
+        yield from taste_beside(after, before)
+
+
+def _moved_taste(before: Specification, after: Specification) -> Iterator[Moved]:
+    old, new = taste_of_slab(before), taste_of_slab(after)
+    for name in _TASTE:
+        moved = Moved("slab", name, _figure(old, name), _figure(new, name))
+        if _has_moved(moved):
+            yield moved
+
+
 def _moved(
     before: Specification, after: Specification, pairs: Sequence[Pair]
 ) -> Iterator[Moved]:
@@ -143,6 +165,7 @@ def _moved(
                 yield moved
 
     yield from between("slab", _SLAB, before, after)
+    yield from _moved_taste(before, after)
     yield from between("cut", _CUT, before.cut, after.cut)
     yield from between("cost", _COST, before.cost, after.cost)
     for pair in pairs:

@@ -18,6 +18,7 @@ from slabwright.spec.nature.places import ROOM_C, keepings
 from slabwright.spec.nature.raising import raising_of
 from slabwright.spec.nature.subject import Subject
 from slabwright.spec.nature.sugar import sugar_of
+from slabwright.spec.nature.taste import taste_of
 from slabwright.spec.nature.water import water_aspect
 from slabwright.spec.nature.water_between import water_between
 from slabwright.spec.specification import LayerFigures
@@ -32,6 +33,7 @@ SIDES: Final[tuple[Callable[[Subject], Aspect | None], ...]] = (
     heat_of,
     fat_of,
     emulsion_of,
+    taste_of,
 )
 """Each gives one aspect of a layer, or None where it has nothing to say of it."""
 
@@ -93,10 +95,11 @@ def _subject(
     card: Card, layer: LayerFigures, number: int | None, kitchen: Kitchen
 ) -> Subject:
     depth = layer.depth_mm.number if layer.depth_mm.known else None
+    mass = layer.mass_out_g.number if layer.mass_out_g.known else None
     area = None
-    if depth and layer.mass_out_g.known and layer.density_g_ml.known:
-        area = 10 * layer.mass_out_g.number / layer.density_g_ml.number / depth
+    if depth and mass and layer.density_g_ml.known:
+        area = 10 * mass / layer.density_g_ml.number / depth
     return Subject(
         layer.name, number, layer.span, layer.batch, kitchen, ROOM_C,
-        keepings(card, kitchen), depth, area,
+        keepings(card, kitchen), depth, mass, area,
     )  # fmt: skip
