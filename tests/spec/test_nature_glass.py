@@ -5,7 +5,9 @@ import re
 import pytest
 
 from slabwright.finding import Finding, Severity
+from slabwright.formula.kinds import kinds
 from slabwright.spec.nature.aspect import Aspect
+from slabwright.spec.nature.phase import phases
 from tests.files.kitchens import worked
 
 CARAMEL = """slab X
@@ -130,7 +132,6 @@ def test_what_is_all_but_a_glass_in_the_fridge_snaps_under_the_knife() -> None:
     ("kind", "why"),
     [
         ("ganache", "fat of chocolate"),
-        ("fudge", "crystals"),
         ("pressed biscuit", "crumbs"),
         ("curd", "water"),
     ],
@@ -148,6 +149,32 @@ def test_a_gel_holds_its_soft_syrup() -> None:
 
     assert words(found)["texture_eaten"] == "held by its gel"
     assert codes(found) == {}
+
+
+def test_fudge_is_held_by_its_crystals_whatever_its_syrup_does() -> None:
+    card = (
+        "slab X\ntin 20 x 20 x 5 cm\nlayer Fudge\n  kind fudge\n  450 g caster sugar\n"
+        "  170 g condensed milk\n  100 g whole milk\n  100 g butter, unsalted\n"
+        "  ends 9 % water\n"
+    )
+    found = aspect(card)
+    caramel_like = aspect(card.replace("kind fudge", "kind caramel"))
+
+    assert words(found)["texture_eaten"] == "held by its crystals"
+    # what has grained is no part of the syrup, which is thinner for it
+    first, other = (x.figures[0].figure for x in (found, caramel_like))
+    assert first.number < other.number - 20
+    assert codes(found) == {}
+    assert words(caramel_like)["texture_eaten"] == "chewy"
+
+
+def test_every_kind_of_layer_has_its_phase() -> None:
+    assert set(phases()) == set(kinds())
+    for phase in phases().values():
+        assert bool(phase.why_no_syrup) != phase.is_syrup
+        assert bool(phase.hardest) == phase.is_syrup
+        for low, likely, high in (phase.dissolved, phase.crumb):
+            assert 0 <= low <= likely <= high <= 1
 
 
 def test_a_wet_jelly_has_no_glass_worth_telling() -> None:

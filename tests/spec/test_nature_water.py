@@ -186,6 +186,27 @@ def test_water_moves_from_the_curd_into_the_shortbread_and_softens_it() -> None:
     assert grams == pytest.approx(0.06 * 1.25 * 600, rel=0.02)
 
 
+def test_left_to_themselves_both_end_between_the_two_and_nearer_the_bigger() -> None:
+    found = between(SHORTBREAD, CURD)
+    rest = {one.name: one.figure for one in found.figures}["activity_at_rest"]
+    spec = worked(TIN + SHORTBREAD + CURD)
+    dry, wet = (
+        aspect(spec, one).figures[0].figure.number for one in ("Shortbread", "Curd")
+    )
+
+    assert rest.low is not None
+    assert rest.high is not None
+    assert dry < rest.low < rest.number < rest.high < wet + 0.01
+    assert wet - rest.number < 0.06
+    # a part of the batch counts as that part: a thin curd gives less
+    part = CURD.replace("layer Curd", "component Curd") + "layer Top from Curd, 60 g\n"
+    (thin,) = worked(
+        TIN + part.split("layer Top")[0] + SHORTBREAD + "layer Top from Curd, 60 g\n"
+    ).touching[:1]
+    little = {one.name: one.figure for one in thin.figures}["activity_at_rest"]
+    assert little.number < rest.number - 0.03
+
+
 def test_it_is_the_same_upside_down() -> None:
     one, other = between(SHORTBREAD, CURD), between(CURD, SHORTBREAD)
 

@@ -6,6 +6,7 @@ what the water can dissolve lies as crystals, which hold none, or as a glass, wh
 holds what it would in solution.
 """
 
+from collections.abc import Sequence
 from functools import cache, lru_cache
 from typing import Final, NamedTuple
 
@@ -109,6 +110,36 @@ def syrup_of(
         lying = np.asarray(dissolved, float) * (name in SUGARS)
         syrup[..., AT[name]] = fits + lying * (mass - fits)
     return syrup
+
+
+def activity_at_rest(
+    layers: Sequence[Masses],
+    dissolved: Sequence[float],
+    crumb: Sequence[float],
+    temperature_C: float = 25.0,
+    end: End = "value",
+) -> float:
+    """Water activity at which layers end that share their water and nothing else [1].
+
+    Args:
+        layers: masses of constituents of each, shape (len(ROW),), all in one unit.
+        dissolved: of each, as in `layer_water_activity`.
+        crumb: likewise.
+        temperature_C: of all of them.
+        end: the likely value, or where solutes and solids hold least or most.
+
+    Returns:
+        One number for all: what each holds there adds up to the water there is.
+    """
+    rows = parts_of(np.stack(list(layers)))
+    weighed = np.stack([
+        row * _weights(end, one) for row, one in zip(rows, crumb, strict=True)
+    ])  # fmt: skip
+    room = np.stack([_room(rows, one, temperature_C) for one in _CRYSTALLINE])
+    share = np.asarray(dissolved, float)
+    held = _held(weighed, share, room, _tables(temperature_C)).sum(axis=0)
+    water = rows[:, AT["water"]].sum()
+    return float(np.exp(-_meeting(held[None, :], np.array([water]))[0]))
 
 
 def _activity(

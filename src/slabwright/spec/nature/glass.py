@@ -14,6 +14,7 @@ from slabwright.physics.glass import (
     glass_transition_range,
     word_at,
 )
+from slabwright.physics.layer_water import syrup_of
 from slabwright.physics.species import AT, Parts, parts_of
 from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Aspect, Chart, Classed, Curve, Mark, Named
@@ -25,6 +26,7 @@ from slabwright.spec.nature.glass_findings import (
 )
 from slabwright.spec.nature.phase import Phase, phases
 from slabwright.spec.nature.subject import Subject
+from slabwright.spec.nature.water import AT_C, wetness_of
 
 _STICKY_K: Final = next(one.from_K for one in WORDS if one.word == "sticky")
 _POINTS: Final = np.linspace(0.0, 0.25, 26)
@@ -42,7 +44,7 @@ def glass_of(subject: Subject) -> Aspect | None:
     phase = phases()[subject.batch.kind.name]
     if not phase.is_syrup:
         return _silent(phase.why_no_syrup)
-    parts = parts_of(subject.finished)
+    parts = _syrups(subject, phase)
     standing = weakest(["worked out", *subject.batch.composition_leans])
     syrup = _syrup_g(parts[0])
     if not syrup > 0:
@@ -75,6 +77,19 @@ def glass_of(subject: Subject) -> Aspect | None:
         (_chart(subject.name, parts[0], transition, places),),
         tuple(glass_findings(subject, phase, parts[0], transition)),
     )
+
+
+def _syrups(subject: Subject, phase: Phase) -> Parts:
+    """The syrup of each row, first as likely, then with each end of what grains [g]."""
+    wet = wetness_of(subject)
+    if wet is None:
+        return parts_of(subject.finished)
+    low, likely, high = phase.dissolved
+    shares = (likely,) if low == high else (likely, low, high)
+    return np.concatenate([
+        syrup_of(subject.finished, wet.value, AT_C, share, phase.crumb[1])
+        for share in shares
+    ])  # fmt: skip
 
 
 def _silent(why: str) -> Aspect:

@@ -36,6 +36,8 @@ class Subject:
     keepings: tuple[Keeping, ...] = ()
     """Where it is kept, in the order of the card; never empty in a slab."""
     depth_mm: float | None = None
+    mass_g: float | None = None
+    """What lies in the slab."""
     area_cm2: float | None = None
     """What it covers of the tin; None where mass, depth or density is not known."""
 

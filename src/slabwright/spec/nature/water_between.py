@@ -3,13 +3,17 @@
 from collections.abc import Iterator
 from typing import Final
 
-from slabwright.figure import Figure, weakest
+from slabwright.composition import Masses, total
+from slabwright.composition import water as water_of
+from slabwright.figure import Figure, weakest, withheld
 from slabwright.finding import Finding, Severity
+from slabwright.physics.layer_water import HOLDS, activity_at_rest
+from slabwright.physics.sorption import End
 from slabwright.source import sources
 from slabwright.spec.nature.aspect import Classed, Named, Touching
 from slabwright.spec.nature.phase import Phase, phases
 from slabwright.spec.nature.subject import Subject
-from slabwright.spec.nature.water import Wetness, wetness_of
+from slabwright.spec.nature.water import AT_C, Wetness, wetness_of
 
 CRISP_TO: Final = (0.35, 0.50)
 """Where crackers, crisps and puffs go soft: Katz and Labuza (1981)."""
@@ -25,6 +29,9 @@ FILM_MM: Final = 0.6
 """The chocolate film that was measured: Biquet and Labuza (1988)."""
 CHOCOLATE_G_ML: Final = 1.25
 """Density of chocolate. Common practice, no source."""
+
+_ENDS: Final[tuple[tuple[int, End], ...]] = ((1, "value"), (2, "high"), (0, "low"))
+"""Which of three each end takes: where most is held, it is driest."""
 
 
 def water_between(lower: Subject, upper: Subject) -> Touching | None:
@@ -48,10 +55,52 @@ def water_between(lower: Subject, upper: Subject) -> Touching | None:
     return Touching(
         lower.name,
         upper.name,
-        (Named("activity_difference", "difference in water activity", figure),),
+        (
+            Named("activity_difference", "difference in water activity", figure),
+            Named("activity_at_rest", "where both would end", _at_rest(lower, upper)),
+        ),
         tuple(_classes(wet, dry, wetter, drier, barrier, phase[dry.name])),
         tuple(_findings(wet, dry, wetter, drier, barrier, phase[dry.name])),
     )
+
+
+def _at_rest(lower: Subject, upper: Subject) -> Figure:
+    """Where both would end if they shared their water and gave none to the air."""
+    masses = [_lying(one) for one in (lower, upper)]
+    if masses[0] is None or masses[1] is None:
+        return withheld("", "how much of each lies in the slab is not known")
+    kinds = [phases()[one.batch.kind.name] for one in (lower, upper)]
+    two = (masses[0], masses[1])
+    likely, dry, wet = (
+        activity_at_rest(
+            two,
+            [one.dissolved[at] for one in kinds],
+            [one.crumb[at] for one in kinds],
+            AT_C,
+            end,
+        )
+        for at, end in _ENDS
+    )
+    water = [float(water_of(one)) for one in (masses[0], masses[1])]
+    said = (
+        f"{water[0]:.4g} g of water in {lower.name} and {water[1]:.4g} g in "
+        f"{upper.name} shared out, none lost to the air: {likely:.3f}; how soon is not "
+        "worked out"
+    )
+    leans = [*lower.batch.composition_leans, *upper.batch.composition_leans]
+    return Figure(
+        likely, "", said, weakest(["worked out", *leans]), dry, wet,
+        (sources()["stokes-robinson-1966"], sources()["gab"]), holds=HOLDS,
+    )  # fmt: skip
+
+
+def _lying(subject: Subject) -> Masses | None:
+    """What of a batch lies in the slab [g]; None where nobody knows how much."""
+    whole = float(total(subject.finished[0]))
+    if subject.mass_g is None or not whole > 0:
+        return None
+    lying: Masses = subject.finished[0] * (subject.mass_g / whole)
+    return lying
 
 
 def _classes(
