@@ -66,6 +66,10 @@ def test_nobody_is_shut_out(
                  "/larder/plain-flour", "/larder/own/add", "/buying",
                  "/buying/costs", "/buying/list", "/price", "/allergens", "/kitchen",
                  "/price?tax=0&line=60+%25&what_if=butter+%2B20+%25",
+                 "/calculators", "/calculators/boiling-point",
+                 "/calculators/tin-factor",
+                 "/calculators/dew-point?room_C=x&" + "a" * 100 + "=2",
+                 "/calculators/glass-transition?watr=2&temperature_C=" + "9" * 60,
                  "/kitchen/moving", "/nothing-here"):  # fmt: skip
         look(seen, path, width)
 

@@ -51,13 +51,14 @@ def range_words(one: Input, default: Default) -> str:
     """What may be given for an input, and what is taken if nothing is.
 
     >>> range_words(Input("room_C", "°C", "", low=-10.0, high=50.0), 20.0)
-    '-10 to 50 °C, else 20'
+    '−10 to 50 °C, else 20'
     >>> range_words(Input("rule", "", "", "word", choices=("old", "new")), "new")
     'old or new, else new'
     """
     said = _may_be(one)
     if default is not None:
         told = f"{default:g}" if isinstance(default, float | int) else default
+        told = told.replace("-", "−") if one.kind == "number" else told
         return f"{said}, else {told}" + (", the kitchen's" if one.of_kitchen else "")
     return f"{said}, or nothing" if one.is_optional else f"{said}, must be given"
 
@@ -73,11 +74,15 @@ def _may_be(one: Input) -> str:
     if one.kind != "number":
         return kinds[one.kind]
     unit = f" {one.unit}".rstrip()
-    if one.low is not None and one.high is not None:
-        return f"{one.low:,.12g} to {one.high:,.12g}{unit}"
-    if one.low is not None:
-        return f"{one.low:,.12g}{unit} or more"
-    return f"at most {one.high:,.12g}{unit}" if one.high is not None else f"any{unit}"
+    low, high = (
+        None if end is None else f"{end:,.12g}".replace("-", "−")
+        for end in (one.low, one.high)
+    )
+    if low and high:
+        return f"{low} to {high}{unit}"
+    if low:
+        return f"{low}{unit} or more"
+    return f"at most {high}{unit}" if high else f"any{unit}"
 
 
 def source_words(source: Source) -> str:

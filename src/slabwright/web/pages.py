@@ -15,6 +15,7 @@ from slabwright.web import (
     buying_costs,
     buying_list,
     buying_pages,
+    calc_pages,
     desk_pages,
     editing_api,
     ingredients_pages,
@@ -76,6 +77,7 @@ def add_to(app: FastAPI) -> None:
         buying_pages,
         buying_costs,
         buying_list,
+        calc_pages,
         api,
         api_kitchen,
         api_label,
@@ -84,7 +86,12 @@ def add_to(app: FastAPI) -> None:
         editing_api,
     ):
         app.include_router(owner.router)
-    for also in (ingredients_pages.api, layers_pages.api, net_weight_pages.api):
+    for also in (
+        calc_pages.api,
+        ingredients_pages.api,
+        layers_pages.api,
+        net_weight_pages.api,
+    ):
         app.include_router(also)
 
 

@@ -233,7 +233,8 @@ class _Reader:
             near += get_close_matches(key, SPECIES, 3)
             country = self.around.kitchen.country
             near = near or [*self.around.larder.nearest(key[:200], country)]
-            do = f"{do} A part is a sugar, water, or what the larder knows.".strip()
+            part = "A part is a sugar, water, or what the larder knows."
+            do = part if near else f"{do} {part}".strip()
         if near:
             do = f"Perhaps {' or '.join(near[:3])}? {do}"
         self._wrong(what, do or "It takes nothing.", key, tuple(near[:3]))
