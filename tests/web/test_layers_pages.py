@@ -69,7 +69,7 @@ def test_figures_and_words_open(client: TestClient, lamp: int) -> None:
     assert water["holds"] == "0.2 to 0.95"
     assert water["likely"]
     assert forms["bite, Malt caramel"]["value"] == "chewy"
-    assert forms["bite, Malt caramel"]["holds"] == f"one of: {', '.join(BITES)}"
+    assert forms["bite, Malt caramel"]["words"] == ", ".join(BITES)
     assert forms["what nobody knows, Malt caramel"]["known"] is False
     pinch = next(one for name, one in forms.items() if name.startswith("a pinch"))
     assert pinch["value"] == "0.0021"  # and not 0
@@ -211,6 +211,7 @@ def test_nobody_is_shut_out(
     assert axe(shown) == []
     shown.locator(".word-b").first.click()
     assert shown.locator("#opened-value").inner_text() == "chewy"
+    assert "brittle, chewy" in shown.locator("#opened-facts").inner_text()
     assert axe(shown) == []
 
 

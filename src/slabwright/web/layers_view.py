@@ -59,7 +59,7 @@ class ClassRow:
             "sources": [f"{s.text} ({s.seen.value})" for s in self.one.sources],
         }
         if self.one.words:
-            form["holds"] = f"one of: {', '.join(self.one.words)}"
+            form["words"] = ", ".join(self.one.words)
         opened = json.dumps(form, ensure_ascii=False)
         mark = standing_markup(self.one.standing)
         return _BUTTON.format(opened, self.one.word, mark)

@@ -43,6 +43,7 @@ def chart_css(theme: Theme, scope: str) -> str:
         scope: selector that every rule begins with.
     """
     t = TOKENS[theme]
+    halo = f"paint-order:stroke;stroke:{t.paper};stroke-width:3px"
     rules = {
         ".grid": f"fill:none;stroke:{t.ink_3};stroke-width:.6;stroke-dasharray:1 5;"
         "stroke-linecap:round",
@@ -53,8 +54,8 @@ def chart_css(theme: Theme, scope: str) -> str:
         ".curve": f"fill:none;stroke:{t.ink};stroke-width:1.8;stroke-linejoin:round",
         ".dot": f"fill:{t.ink_2}",
         ".here": f"fill:{t.ink};stroke:{t.paper};stroke-width:2",
-        ".here-at": f"font-weight:600;fill:{t.ink}",
-        ".said": f"fill:{t.ink}",
+        ".here-at": f"font-weight:600;fill:{t.ink};{halo}",
+        ".said": f"fill:{t.ink};{halo}",
     }
     for i, dashes in enumerate(DASHES):
         if dashes:

@@ -17,7 +17,9 @@ _OFF: Final = 9.0
 """From the middle of a mark to its words."""
 _DOT: Final = 6.0
 """Half of the room that a mark takes."""
-_WIDEST: Final = 170.0
+_WIDEST: Final = 125.0
+_FAR: Final = 4
+"""How many points of curves words may rather cover than stand a step farther off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,12 +74,12 @@ def around_marks(
     for own, (at, said) in enumerate(marks):
         lines = _lines(said)
         best: tuple[int, Label, Box] | None = None
-        for label in _candidates(at, lines) if lines else ():
+        for label, out in _candidates(at, lines) if lines else ():
             box = _room(label)
             others = (one for i, one in enumerate(taken) if i != own)
             if not _within(box, room) or any(_overlap(box, one) for one in others):
                 continue
-            covered = sum(_covers(box, point) for point in curves)
+            covered = _FAR * out + sum(_covers(box, point) for point in curves)
             if best is None or covered < best[0]:
                 best = (covered, label, box)
         found.append(best[1] if best else None)
@@ -94,21 +96,21 @@ def _lines(said: str) -> tuple[str, ...]:
 _FACE: Final[Face] = "bold"
 
 
-def _candidates(at: Point, lines: tuple[str, ...]) -> Iterator[Label]:
-    """Places around a mark, the likeliest first."""
+def _candidates(at: Point, lines: tuple[str, ...]) -> Iterator[tuple[Label, int]]:
+    """Places around a mark, each with how many steps it is off."""
     x, y = at
     wide = max(width(one, SMALL_SIZE, _FACE) for one in lines)
     more = (len(lines) - 1) * LINE
     level = y + (_UP - _DOWN) / 2 - more / 2
-    for out in (1.0, 2.2, 4.0):
+    for step, out in enumerate((1.0, 2.2, 4.0)):
         off = _OFF * out
         above, below = y - off - _DOWN - more, y + off + _UP
         for left in (x + off, x - off - wide):
-            yield Label((left, level), lines)
-            yield Label((left, above), lines)
-            yield Label((left, below), lines)
-        yield Label((x - wide / 2, above), lines)
-        yield Label((x - wide / 2, below), lines)
+            yield Label((left, level), lines), step
+            yield Label((left, above), lines), step
+            yield Label((left, below), lines), step
+        yield Label((x - wide / 2, above), lines), step
+        yield Label((x - wide / 2, below), lines), step
 
 
 def _room(label: Label) -> Box:

@@ -66,6 +66,7 @@ export function open(figure) {
   if (figure.likely) fact("likely", figure.likely);
   for (const source of figure.sources) fact("from", source);
   if (figure.holds) fact("holds", figure.holds);
+  if (figure.words) fact("one of", figure.words);
   const edits = onEdit ? (figure.edits ?? []) : [];
   part("edits").replaceChildren(...edits.map(field));
   dialog.showModal();
