@@ -22,9 +22,9 @@ _ROOM_C: Final = 20.0
 _HOLDS: Final = "-40 to 150 °C"
 _COLD_C: Final = 12.0
 """What comes from a place colder than this may sweat in a shop. Common practice."""
-_SETS_KJ_KG: Final = 100.0
-"""Heat that fat gives off when all of it sets [kJ/kg]: 80 for milk fat to 150 for cocoa
-butter, from memory. The low end is that none does."""
+_SETS_KJ_KG: Final = 157.0
+"""Heat that cocoa butter gives off when all of it sets, the most of any fat here
+[kJ/kg] (beckett-constants). The low end is that none does."""
 _ICE_ERROR: Final = 0.04
 """Of the water. Two rules for foods lie so far apart."""
 _FREEZES_K: Final = 0.06
@@ -108,7 +108,7 @@ def _cooling(subject: Subject, standing: Standing) -> Iterator[Named]:
         "heat_out_kJ", label,
         Figure(
             value, "kJ", said, standing, float(out.min()), float(out.max()) + sets,
-            (sources()["choi-okos-1986"],), _HOLDS,
+            (sources()["choi-okos-1986"], sources()["beckett-constants"]), _HOLDS,
         ),
     )  # fmt: skip
 

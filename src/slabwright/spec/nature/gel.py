@@ -74,10 +74,18 @@ def _figures(dose: Dose) -> Iterator[Named]:
         f"{key}_melts_C", f"{agent.name} melts",
         Figure(
             (low_C + high_C) / 2, "°C",
-            f"{agent.name} melts between {low_C:g} and {high_C:g} °C",
+            f"{agent.name} melts {_where(agent)}",
             Standing.ASSUMED, low_C, high_C, (agent.melt_source,),
         ),
     )  # fmt: skip
+
+
+def _where(agent: Agent) -> str:
+    """Where it melts, in words."""
+    low, high = agent.melts_C or (0.0, 0.0)
+    if agent.melts_C == agent.sets_C:
+        return f"no lower than it sets, which is at {low:g} to {high:g} °C"
+    return f"between {low:g} and {high:g} °C"
 
 
 def _classes(dose: Dose, mix: GelMix, subject: Subject) -> Iterator[Classed]:
@@ -116,7 +124,7 @@ def _melting(agent: Agent, key: str, eaten: Band) -> Classed:
         word = _MELTS[0]
     elif eaten.high >= low - 5:
         word = _MELTS[1]
-    why = f"it melts at {low:g} to {high:g} °C and is eaten at up to {eaten.high:g} °C"
+    why = f"it melts {_where(agent)} and is eaten at up to {eaten.high:g} °C"
     return Classed(
         f"{key}_warm", label, word, why, _MELTS, Standing.ASSUMED, (agent.melt_source,)
     )
