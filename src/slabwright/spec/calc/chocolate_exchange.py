@@ -2,8 +2,9 @@
 
 from typing import Final
 
-from slabwright.figure import Figure, Standing
+from slabwright.figure import Figure
 from slabwright.physics.ganache import SPLITS_SOURCES
+from slabwright.source import Source
 from slabwright.spec.calc.calculator import Answer, Asked, Calculator, Input, Shown
 from slabwright.spec.calc.ganache import (
     EXTRAS,
@@ -57,10 +58,14 @@ def _answer(asked: Asked) -> Answer:
         f"{100 * old.shares[2]:.1f} % and {100 * new.shares[2]:.1f} %"
     )
     first = Shown(
-        "chocolate_g", other.name, Figure(grams, "g", said, Standing.WORKED_OUT)
+        "chocolate_g", other.name, Figure(grams, "g", said, sources=_sources(old, new))
     )
     also = [*_beside(found, liquid), *changes(old, new)]
     return Answer(first, tuple(also), tuple(_notes(found, best, old, new, kept)))
+
+
+def _sources(old: Mixed, new: Mixed) -> tuple[Source, ...]:
+    return tuple(dict.fromkeys((*old.sources, *new.sources)))
 
 
 def _milk() -> Stuff:

@@ -41,7 +41,8 @@ def _answer(asked: Asked) -> Answer:
     new, best = closest(old.holds, old.mass_g, (other,), [(milk,), (butter,)], of_g)
     first = Shown(
         "cream_g", other.name,
-        Figure(new.grams_of(other), "g", f"{told(old)} → {told(new)}"),
+        Figure(new.grams_of(other), "g", f"{told(old)} → {told(new)}",
+               sources=tuple(dict.fromkeys((*old.sources, *new.sources)))),
     )  # fmt: skip
     also = [
         Shown("milk_g", milk.name, _grams(new, milk)),

@@ -135,7 +135,7 @@ def _answer(asked: Asked) -> Answer:
     said = f"{of_fat:.4g} g of fat ÷ {mass:.5g} g = {100 * share:.1f} %"
     first = Shown(
         "fat_percent", "fat in 100 g",
-        Figure(100 * share, "%", said, sources=SPLITS_SOURCES),
+        Figure(100 * share, "%", said, sources=mixed.sources),
     )  # fmt: skip
     also = [
         Shown(

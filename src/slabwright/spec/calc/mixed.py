@@ -10,6 +10,7 @@ from slabwright.composition import Masses, zeros
 from slabwright.figure import Figure
 from slabwright.physics.ganache import closest_mix
 from slabwright.physics.species import Array
+from slabwright.source import Source
 from slabwright.spec.calc.calculator import Shown
 from slabwright.spec.calc.stuffs import PARTS, Stuff
 
@@ -52,6 +53,12 @@ class Mixed:
     def shares(self) -> Array:
         """The same in a gram of it."""
         return self.holds / self.mass_g
+
+    @property
+    def sources(self) -> tuple[Source, ...]:
+        """Where the make-up of its things is published."""
+        every = (source for one, _ in self.grams for source in one.sources)
+        return tuple(dict.fromkeys(every))
 
     def grams_of(self, stuff: Stuff) -> float:
         """How much of one thing is in it [g]."""

@@ -11,6 +11,7 @@ from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.load import built_in
 from slabwright.physics.ganache import dry_cocoa
 from slabwright.physics.species import Array
+from slabwright.source import Source
 from slabwright.spec.calc.calculator import Asked, Input, wrong
 
 _DARK: Final = {
@@ -39,6 +40,8 @@ class Stuff:
     is_cocoa: bool = False
     note: str = ""
     """How its composition was come by, if not from one row of the larder."""
+    sources: tuple[Source, ...] = ()
+    """Where its composition is published."""
 
     @property
     def holds(self) -> Array:
@@ -66,7 +69,8 @@ def of(found: Ingredient) -> Stuff:
         raise LookupError(message)
     is_cocoa = "chocolate" in found.id or "cocoa" in found.id
     is_cocoa = is_cocoa or float(composition[..., _COCOA_FAT]) > _COCOA_SHARE
-    return Stuff(found.name, composition, is_cocoa)
+    cited = dict.fromkeys(one.source for one in found.values.values() if one.value > 0)
+    return Stuff(found.name, composition, is_cocoa, sources=tuple(cited))
 
 
 def chocolate_inputs(prefix: str, what: str) -> tuple[Input, Input]:
@@ -153,4 +157,7 @@ def _between(rows: list[tuple[float, Stuff]], percent: float, name: str) -> Stuf
         f"{name} is taken on a line between {one.name} and {other.name}; the pack "
         "tells better."
     )
-    return Stuff(name, mixed, one.is_cocoa, "" if part in {0.0, 1.0} else note)
+    cited = dict.fromkeys((*one.sources, *other.sources))
+    if part in {0.0, 1.0}:
+        note = ""
+    return Stuff(name, mixed, one.is_cocoa, note, tuple(cited))

@@ -24,7 +24,7 @@ from slabwright.physics.ganache import (
     packing,
 )
 from slabwright.physics.species import Array
-from slabwright.source import sources
+from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Aspect, Classed, Named
 from slabwright.spec.nature.inside import Thing, things
 from slabwright.spec.nature.subject import Subject
@@ -43,6 +43,7 @@ _GANACHES: Final = frozenset({"ganache", "glaze", "cream", "plain"})
 """Textures that chocolate and cream may be called by."""
 _SEIZES: Final = (0.01, 0.15)
 """Water to a gram of chocolate that clumps it; common practice, no source."""
+_SEIZING: Final[Source] = sources()["seizing"]
 _LOOSE: Final = 0.20
 """Water to a gram of chocolate from which on it is smooth again; the same."""
 _PASTE_LOOSE: Final = 0.75
@@ -250,7 +251,7 @@ def _seizes(subject: Subject, inside: tuple[Thing, ...]) -> Iterator[Finding]:
         "A little water makes its dry specks stick: from "
         f"{100 * least:.0f} to {100 * most:.0f} g in 100 g of chocolate it clumps.",
         f"Leave it out, or stir in {more} g more of warm water, or milk.",
-        f"{sources()['seizing'].text}; limits from common practice",
+        f"{_SEIZING.text}; limits from common practice",
         subject.span,
         subject.number,
     )
