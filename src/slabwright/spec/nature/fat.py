@@ -1,6 +1,7 @@
 """The fat of a layer: which kinds, how they melt together, and what that does to it."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -110,17 +111,28 @@ def _as_solid(
     one: Array, other: Array, at_C: float, said: str, *, alone: bool = True
 ) -> Figure:
     a, b = (one / one.sum(), other / other.sum()) if alone else (one, other)
-    found = same_softness(a, b, at_C)
-    value = float(found.value)
+    value, low, high = _same(
+        tuple(round(float(grams), 6) for grams in a),
+        tuple(round(float(grams), 6) for grams in b),
+        at_C,
+    )
     if not np.isfinite(value):
         return withheld("°C", f"{said}: at no temperature over 0 °C")
-    low, high = float(found.low), float(found.high)
     wide = high - low > 0.05
     return Figure(
         value, "°C", f"{said}: {value:.0f} °C", Standing.WORKED_OUT,
         low if wide else None, high if wide else None,
         sources_of(one + other), _HOLDS,
     )  # fmt: skip
+
+
+@lru_cache(maxsize=256)
+def _same(
+    one: tuple[float, ...], other: tuple[float, ...], at_C: float
+) -> tuple[float, float, float]:
+    """As `same_softness`; kept, since most of a card stays as it was."""
+    found = same_softness(np.array(one), np.array(other), at_C)
+    return float(found.value), float(found.low), float(found.high)
 
 
 def _shares(fats: Array, whole: float, standing: Standing) -> Iterator[Named]:
