@@ -3,6 +3,7 @@
 import pytest
 
 from slabwright.composition import amount, water
+from slabwright.formula.kinds import guess
 from slabwright.spec.specification import Specification
 from tests.files.kitchens import worked
 
@@ -148,3 +149,17 @@ def test_an_unknown_component_is_an_error_with_near_names() -> None:
     assert only.where.span is not None
     assert only.where.span.line == 7
     assert not spec.layers[0].mass_out_g.known
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("Pastry cream", "curd"),
+        ("Confectioners' custard", "curd"),
+        ("Caramel panna cotta", "gelatine jelly"),
+        ("Shortcrust pastry", "pressed biscuit"),
+        ("Custard cream biscuit base", "pressed biscuit"),
+    ],
+)
+def test_a_kind_is_guessed_from_the_whole_of_a_name(name: str, kind: str) -> None:
+    assert guess(name, ())[0].name == kind

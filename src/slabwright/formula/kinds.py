@@ -102,6 +102,8 @@ def _likely(row: Mapping[str, str], name: str, source: Source, note: str) -> Lik
 # --- guessing --------------------
 
 _BY_NAME: Final = (
+    ("curd", r"(?:pastry|confectioner.?s.?) (?:cream|custard)"),
+    ("gelatine jelly", r"panna ?cotta"),
     ("condensed milk caramel", r"condensed.*caramel|caramel.*condensed|banoffee"),
     ("brittle", r"brittle|praline crunch|croquant|honeycomb|cinder toffee"),
     ("crumble", r"crumble|streusel"),
