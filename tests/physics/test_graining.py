@@ -113,6 +113,18 @@ def test_ends_of_the_row_and_of_the_world() -> None:
     assert grams_to_hold(parts(sucrose=10, water=90), no_help, 20) == 0
 
 
+@given(st.floats(0, 1e-3), st.floats(0, 1e9), st.floats(0, 1e9))
+def test_next_to_no_water_warns_nobody(water: float, one: float, two: float) -> None:
+    # warnings are errors here
+    mix = parts(sucrose=one, glucose=two, lactose=two, water=water)
+    over = supersaturation(mix, "sucrose", 20)
+
+    assert not np.isnan(over).any()
+    assert over[1] <= over[0] <= over[2]
+    assert not np.isnan(glucose_per_water(mix))
+    assert one + two == 0 or not np.isnan(doctor_ratio(mix))
+
+
 def test_rows_are_worked_out_each_alone() -> None:
     mixes = np.stack([parts(sucrose=s, glucose=10, water=20) for s in (10, 40, 90)])
 

@@ -59,7 +59,8 @@ def doctor_ratio(parts: Parts) -> Array:
     """
     doctors, sucrose = doctor_solids(parts), parts[..., AT["sucrose"]]
     empty = np.where(doctors > 0, np.inf, np.nan)
-    result: Array = np.divide(doctors, sucrose, out=empty, where=sucrose > 0)
+    with np.errstate(over="ignore"):
+        result: Array = np.divide(doctors, sucrose, out=empty, where=sucrose > 0)
     return result
 
 
@@ -82,9 +83,10 @@ def supersaturation(parts: Parts, species: str, temperature_C: ArrayLike) -> Arr
     likely, low, high = solubility_in(parts, species, temperature_C)
     held = np.stack([likely, high, low]) * water / 100
     empty = np.where(mass > 0, np.inf, 0.0) * np.ones_like(held)
-    result: Array = np.divide(
-        np.broadcast_to(mass, held.shape), held, out=empty, where=held > 0
-    )
+    with np.errstate(over="ignore"):
+        result: Array = np.divide(
+            np.broadcast_to(mass, held.shape), held, out=empty, where=held > 0
+        )
     return result
 
 
@@ -92,7 +94,8 @@ def glucose_per_water(parts: Parts) -> Array:
     """Glucose for each gram of water; inf without water, 0 without glucose."""
     glucose, water = parts[..., AT["glucose"]], parts[..., AT["water"]]
     empty = np.where(glucose > 0, np.inf, 0.0)
-    result: Array = np.divide(glucose, water, out=empty, where=water > 0)
+    with np.errstate(over="ignore"):
+        result: Array = np.divide(glucose, water, out=empty, where=water > 0)
     return result
 
 

@@ -27,6 +27,8 @@ _REACH: Final = 0.88
 _STEEP: Final = 0.19
 """By the lower end, each gram of other sugars per gram of water takes this, as an
 exponent."""
+_LEAST: Final = 0.05
+"""The lower end falls no further: all but dry, it means nothing any more."""
 OTHERS_HIGHEST: Final = 2.2
 """Grams of other sugars per gram of water up to which there are figures at all."""
 DISSOLVED: Final = (
@@ -153,6 +155,7 @@ def left_beside(others_per_water: ArrayLike) -> Array:
     q = np.maximum(np.asarray(others_per_water, dtype=np.float64), 0.0)
     likely = 1 - _TAKEN * (1 - np.exp(-q / _REACH))
     low = np.minimum(np.exp(-_STEEP * q), likely) * (1 - 0.03 * np.tanh(2 * q))
+    low = np.maximum(low, _LEAST)
     beyond = np.maximum(q - OTHERS_HIGHEST, 0.0)
     # half way to the lower end where nothing was measured
     likely = np.where(beyond > 0, likely - (likely - low) / 2 * np.tanh(beyond), likely)
@@ -167,7 +170,8 @@ def others_per_water(parts: Parts, species: str) -> Array:
     others = parts[..., _SHARING].sum(axis=-1) - parts[..., AT[species]]
     others = np.maximum(others, 0.0)
     dry = np.where(others > 0, np.inf, 0.0)
-    result: Array = np.divide(others, water, out=dry, where=water > 0)
+    with np.errstate(over="ignore"):
+        result: Array = np.divide(others, water, out=dry, where=water > 0)
     return result
 
 

@@ -1,13 +1,23 @@
 """The sugar of a layer: its class, the trade's rule beside, grams that mend it."""
 
 import re
+from dataclasses import replace
 
+import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from slabwright.composition import ROW
 from slabwright.finding import Finding
 from slabwright.formula.kinds import kinds
+from slabwright.formula.step import Band
+from slabwright.kitchen import Kitchen
 from slabwright.spec.nature.aspect import Aspect
 from slabwright.spec.nature.grain import WORDS, rules
+from slabwright.spec.nature.subject import Keeping, Subject
+from slabwright.spec.nature.sugar import sugar_of
+from slabwright.spec.nature.taste import taste_of
 from tests.files.kitchens import worked
 
 HEAD = "slab X\ntin 20 x 20 x 5 cm\nkeep at 18 C, {days} days\n"
@@ -193,3 +203,28 @@ def test_an_all_but_dry_brittle_is_withheld_not_a_thousandfold() -> None:
 def test_every_kind_has_its_rule_and_every_word_its_place() -> None:
     assert set(rules()) == set(kinds())
     assert len(set(WORDS)) == 4
+
+
+MASSES = st.lists(
+    st.one_of(st.just(0.0), st.floats(1e-9, 1e5)), min_size=3 * 24, max_size=3 * 24
+)
+ANY = worked(HEAD.format(days=9) + CARAMEL.format(sugar=1, syrup=1)).layers[0]
+
+
+@given(MASSES, st.sampled_from(sorted(kinds())), st.floats(-25, 60))
+def test_whatever_lies_in_the_pan_is_told_or_withheld(
+    masses: list[float], kind: str, celsius: float
+) -> None:
+    # warnings are errors: no division by no water, no number out of nothing
+    rows = np.array(masses).reshape(3, len(ROW))
+    batch = replace(ANY.batch, after=rows, kind=kinds()[kind])
+    where = Keeping("cold", Band(celsius, celsius))
+    subject = Subject("L", 0, ANY.span, batch, Kitchen(), Band(18.0, 22.0), (where,))
+
+    for aspect in (sugar_of(subject), taste_of(subject)):
+        for one in aspect.figures if aspect else ():
+            assert not one.figure.known or np.isfinite(one.figure.number)
+            assert one.figure.sum
+        for found in aspect.findings if aspect else ():
+            assert "nan" not in found.do + found.why
+            assert "inf" not in found.do + found.why

@@ -37,7 +37,7 @@ def taste_of(subject: Subject) -> Aspect | None:
     rows = subject.finished
     if subject.unknown:
         taste = _withheld(subject.unknown)
-    elif not total(rows)[0] > 0:
+    elif not (total(rows) > 0).all():
         return None
     else:
         leans: Sequence[Leans] = ("worked out", *subject.batch.composition_leans)
