@@ -158,7 +158,7 @@ def test_an_unknown_component_is_an_error_with_near_names() -> None:
         ("Confectioners' custard", "curd"),
         ("Caramel panna cotta", "gelatine jelly"),
         ("Shortcrust pastry", "pressed biscuit"),
-        ("Custard cream biscuit base", "pressed biscuit"),
+        ("Custard cream biscuit base", "crumb base"),
     ],
 )
 def test_a_kind_is_guessed_from_the_whole_of_a_name(name: str, kind: str) -> None:
