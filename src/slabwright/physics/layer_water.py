@@ -33,6 +33,8 @@ in a dry crumb they hold no water."""
 _CRYSTALLINE: Final = (*SUGARS, *SALTS)
 _OTHERS: Final = 10.0
 """Grams of other sugars per gram of water beyond which nothing changes any more."""
+_ENDS: Final[tuple[tuple[int, End], ...]] = ((1, "value"), (2, "high"), (0, "low"))
+"""Which of low, likely and high goes with each end: most water held is driest."""
 _ROWS: Final = 2048
 """Rows at a time."""
 
@@ -68,11 +70,10 @@ def layer_water_activity(
         the isotherms and by the ends of `dissolved`. 1 where water is all there is, 0
         where there is none, NaN where there is nothing to tell it by.
     """
-    low, likely, high = dissolved
     parts = parts_of(masses)
     value, least, most = _activity(
-        parts, temperature_C, (likely, high, low),
-        (("value", crumb[1]), ("high", crumb[2]), ("low", crumb[0])),
+        parts, temperature_C, tuple(dissolved[at] for at, _ in _ENDS),
+        tuple((end, crumb[at]) for at, end in _ENDS),
     )  # fmt: skip
     return WaterActivity(value, least, most)
 
@@ -114,11 +115,10 @@ def syrup_of(
 
 def activity_at_rest(
     layers: Sequence[Masses],
-    dissolved: Sequence[float],
-    crumb: Sequence[float],
+    dissolved: Sequence[tuple[float, float, float]],
+    crumb: Sequence[tuple[float, float, float]],
     temperature_C: float = 25.0,
-    end: End = "value",
-) -> float:
+) -> WaterActivity:
     """Water activity at which layers end that share their water and nothing else [1].
 
     Args:
@@ -126,20 +126,23 @@ def activity_at_rest(
         dissolved: of each, as in `layer_water_activity`.
         crumb: likewise.
         temperature_C: of all of them.
-        end: the likely value, or where solutes and solids hold least or most.
 
     Returns:
-        One number for all: what each holds there adds up to the water there is.
+        One activity for all: what each holds there adds up to the water there is.
     """
     rows = parts_of(np.stack(list(layers)))
-    weighed = np.stack([
-        row * _weights(end, one) for row, one in zip(rows, crumb, strict=True)
+    weighed = np.concatenate([
+        row[None] * _weights(end, one[at])
+        for at, end in _ENDS
+        for row, one in zip(rows, crumb, strict=True)
     ])  # fmt: skip
-    room = np.stack([_room(rows, one, temperature_C) for one in _CRYSTALLINE])
-    share = np.asarray(dissolved, float)
-    held = _held(weighed, share, room, _tables(temperature_C)).sum(axis=0)
-    water = rows[:, AT["water"]].sum()
-    return float(np.exp(-_meeting(held[None, :], np.array([water]))[0]))
+    share = np.array([one[at] for at, _ in _ENDS for one in dissolved])
+    room = np.tile([_room(rows, one, temperature_C) for one in _CRYSTALLINE], 3)
+    held = _held(weighed, share, room, _tables(temperature_C))
+    together = held.reshape(len(_ENDS), len(rows), -1).sum(axis=1)
+    water = np.full(len(_ENDS), rows[:, AT["water"]].sum())
+    value, low, high = np.exp(-_meeting(together, water))
+    return WaterActivity(value, low, high)
 
 
 def _activity(

@@ -22,6 +22,7 @@ from slabwright.spec.nature.glass_findings import (
     FROZEN_C,
     above_ends,
     glass_findings,
+    minus,
     told,
 )
 from slabwright.spec.nature.phase import Phase, phases
@@ -107,7 +108,8 @@ def _transition(parts: Parts, standing: Standing) -> Figure | None:
     wet = float(parts[0, AT["water"]])
     said = (
         f"{wet:.4g} g of water in {syrup:.4g} g of syrup ({100 * wet / syrup:.1f} %): "
-        f"mean of its sugars and water by Gordon and Taylor, {value:.0f} °C"
+        "mean of its sugars and water by Gordon and Taylor, "
+        f"{minus(f'{value:.0f}')} °C"
     )
     return Figure(
         value, "°C", said, standing, float(np.nanmin(low)), float(np.nanmax(high)),
@@ -160,9 +162,10 @@ def _classed(
     word = _word(above, phase)
     ends = (_word(nearest, phase), _word(farthest, phase))
     words = tuple(dict.fromkeys(_word(one.from_K, phase) for one in WORDS))
+    side = "above" if above >= 0 else "under"
     why = (
-        f"{band.middle:g} °C lies {above:.0f} K above its glass transition of "
-        f"{transition.number:.0f} °C: {word_at(above).what}"
+        minus(f"{band.middle:g} °C") + f" lies {abs(above):.0f} K {side} its glass "
+        f"transition of {minus(f'{transition.number:.0f}')} °C: {word_at(above).what}"
     )
     if ends[0] != ends[1]:
         why += f"; its range goes from {ends[0]} to {ends[1]}"
@@ -218,7 +221,7 @@ def _chart(
         (curve, *bands),
         (Mark(f"{name}: you are here", here, transition.number),),
         f"With {here:.1f} % of water the syrup is a glass below "
-        f"{transition.number:.0f} °C; every percent of water lowers that.",
+        f"{minus(f'{transition.number:.0f}')} °C; every percent of water lowers that.",
     )
 
 

@@ -112,7 +112,9 @@ def _water_to(parts: Parts, transition_C: float) -> float:
 
 
 def _range(transition: Figure) -> str:
-    return f"{transition.low:.0f} to {transition.high:.0f} °C"
+    low = transition.number if transition.low is None else transition.low
+    high = transition.number if transition.high is None else transition.high
+    return minus(f"{low:.0f} to {high:.0f} °C")
 
 
 def above_ends(band: Band, transition: Figure) -> tuple[float, float]:
@@ -125,5 +127,14 @@ def above_ends(band: Band, transition: Figure) -> tuple[float, float]:
 def told(band: Band) -> str:
     """A band of temperatures in words."""
     if band.low == band.high:
-        return f"{band.low:g} °C"
-    return f"{band.low:g} to {band.high:g} °C"
+        return minus(f"{band.low:g} °C")
+    return minus(f"{band.low:g} to {band.high:g} °C")
+
+
+def minus(number: str) -> str:
+    """A number with a true minus sign.
+
+    >>> minus("-14")
+    '−14'
+    """
+    return number.replace("-", "−")

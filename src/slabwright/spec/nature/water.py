@@ -10,7 +10,7 @@ import numpy as np
 
 from slabwright.composition import amount, total
 from slabwright.composition import water as water_of
-from slabwright.figure import Figure, weakest, withheld
+from slabwright.figure import Figure, Standing, weakest, withheld
 from slabwright.physics.activity import water_activity
 from slabwright.physics.layer_water import HOLDS, layer_water_activity, syrup_of
 from slabwright.physics.sorption import SOLIDS
@@ -96,7 +96,7 @@ def water_aspect(subject: Subject) -> Aspect | None:
         "water",
         "Water",
         tuple(_figures(subject, phase, wet)),
-        tuple(_classes(wet)),
+        tuple(_classes(wet, weakest(["worked out", *subject.batch.composition_leans]))),
         tuple(_notes(wet, phase)),
     )
 
@@ -139,7 +139,7 @@ def _figures(subject: Subject, phase: Phase, wet: Wetness) -> Iterator[Named]:
         )
 
 
-def _classes(wet: Wetness) -> Iterator[Classed]:
+def _classes(wet: Wetness, standing: Standing) -> Iterator[Classed]:
     low, high = _growth_at(wet.low), _growth_at(wet.high)
     is_one = low is high
     why = f"{_band(wet)}: from {low.what} to {high.what}, across limits of the table"
@@ -150,8 +150,8 @@ def _classes(wet: Wetness) -> Iterator[Classed]:
         )
     yield Classed(
         "growth", "what can grow, by its water alone", high.word if is_one else ASSESS,
-        why, (*(one.word for one in _growth()), ASSESS),
-        sources=(sources()["beuchat-1981"],),
+        why, (*(one.word for one in _growth()), ASSESS), standing,
+        (sources()["beuchat-1981"],),
     )  # fmt: skip
     is_dry = wet.high < PATHOGENS
     why = (
@@ -162,8 +162,8 @@ def _classes(wet: Wetness) -> Iterator[Classed]:
         why = f"{_band(wet)} lies under {PATHOGENS:g}, from which on pH and heat count"
     yield Classed(
         "time_and_temperature", "must it be kept cold", _NO_LIMIT if is_dry else ASSESS,
-        why, (_NO_LIMIT, ASSESS),
-        sources=(sources()["food-code-tcs"], sources()["bad-bug-book"]),
+        why, (_NO_LIMIT, ASSESS), standing,
+        (sources()["food-code-tcs"], sources()["bad-bug-book"]),
     )  # fmt: skip
 
 

@@ -1,6 +1,7 @@
 """Where two layers touch: which way the water moves, and what goes soft by it."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from slabwright.composition import Masses, total
@@ -8,7 +9,6 @@ from slabwright.composition import water as water_of
 from slabwright.figure import Figure, weakest, withheld
 from slabwright.finding import Finding, Severity
 from slabwright.physics.layer_water import HOLDS, activity_at_rest
-from slabwright.physics.sorption import End
 from slabwright.source import sources
 from slabwright.spec.nature.aspect import Classed, Named, Touching
 from slabwright.spec.nature.phase import Phase, phases
@@ -29,9 +29,6 @@ FILM_MM: Final = 0.6
 """The chocolate film that was measured: Biquet and Labuza (1988)."""
 CHOCOLATE_G_ML: Final = 1.25
 """Density of chocolate. Common practice, no source."""
-
-_ENDS: Final[tuple[tuple[int, End], ...]] = ((1, "value"), (2, "high"), (0, "low"))
-"""Which of three each end takes: where most is held, it is driest."""
 
 
 def water_between(lower: Subject, upper: Subject) -> Touching | None:
@@ -59,7 +56,10 @@ def water_between(lower: Subject, upper: Subject) -> Touching | None:
             Named("activity_difference", "difference in water activity", figure),
             Named("activity_at_rest", "where both would end", _at_rest(lower, upper)),
         ),
-        tuple(_classes(wet, dry, wetter, drier, barrier, phase[dry.name])),
+        tuple(
+            replace(one, standing=figure.standing)
+            for one in _classes(wet, dry, wetter, drier, barrier, phase[dry.name])
+        ),
         tuple(_findings(wet, dry, wetter, drier, barrier, phase[dry.name])),
     )
 
@@ -71,16 +71,10 @@ def _at_rest(lower: Subject, upper: Subject) -> Figure:
         return withheld("", "how much of each lies in the slab is not known")
     kinds = [phases()[one.batch.kind.name] for one in (lower, upper)]
     two = (masses[0], masses[1])
-    likely, dry, wet = (
-        activity_at_rest(
-            two,
-            [one.dissolved[at] for one in kinds],
-            [one.crumb[at] for one in kinds],
-            AT_C,
-            end,
-        )
-        for at, end in _ENDS
+    rest = activity_at_rest(
+        two, [one.dissolved for one in kinds], [one.crumb for one in kinds], AT_C
     )
+    likely, dry, wet = (float(one) for one in rest)
     water = [float(water_of(one)) for one in (masses[0], masses[1])]
     said = (
         f"{water[0]:.4g} g of water in {lower.name} and {water[1]:.4g} g in "
