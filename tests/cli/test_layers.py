@@ -152,6 +152,8 @@ def test_another_card_is_held_against_it(bench: Path) -> None:
     assert "beside Wetter Lamp" in out
     assert "beside Other caramel" in out
     assert "there chewy" in " ".join(out.split())
+    assert "How it tastes beside Wetter Lamp" in out
+    assert "as sweet" in answer["tastes_beside"][0]
     far = run("layers", LAMP, "--beside", WALK).out
     assert "nothing to hold it against" in far
     both = run("layers", "-", "--beside", "-")

@@ -130,14 +130,16 @@ def test_one_layer_and_another_revision(
         assert row
         more = row.text.replace("layer Malt caramel", "layer Malt caramel\n  9 g water")
         revisions.save(connection, kitchen.id, lamp, more, Who("Ann", NOW), based_on=1)
-    text = page(client, lamp, "?layer=caramel&beside=1")
+    text = page(client, lamp, "?layer=caramel&beside=v1")
 
     assert re.findall(r'<h2 id="layer-\d-h">([^<]+)<', text) == ["Malt caramel"]
     assert "beside it Malt caramel of v1" in text
     assert text.count('class="there"') >= 3
-    assert '<option value="1" selected>v1' in text
+    assert '<option value="v1" selected>v1' in text
     page(client, lamp, "?layer=treacle", status=422)
-    page(client, lamp, "?beside=77", status=404)
+    page(client, lamp, "?beside=v77", status=404)
+    page(client, lamp, "?beside=s77", status=404)
+    page(client, lamp, "?beside=77", status=422)
     page(client, lamp, "?v=77", status=404)
     assert client.get("/slabs/99999/layers").status_code == 404
 
@@ -232,3 +234,25 @@ def test_a_component_card_has_the_page_too(
     assert "A component, in no slab by itself" in seen
     assert answer["layers"] == []
     assert [one["name"] for one in answer["components"]] == ["Salted caramel"]
+
+
+def test_another_slab_is_held_against_it(
+    kitchen: Kitchen, client: TestClient, lamp: int
+) -> None:
+    walk = kitchen.card_id("Lantern Walk")
+    text = unescape(page(client, lamp, f"?beside=s{walk}"))
+    answer = client.get(f"/api/slabs/{lamp}/layers?beside=s{walk}").json()
+
+    assert "How it tastes beside Lantern Walk" in text
+    assert f'<option value="s{walk}" selected>Lantern Walk' in text
+    jsonschema.validate(answer, output_schemas()["layers"])
+    assert answer["beside"]["slab"] == "Lantern Walk"
+    assert "Lantern Walk" in answer["tastes_beside"][0]
+    for line in answer["tastes_beside"]:
+        assert line in text
+    with writing(kitchen.engine) as connection:
+        theirs = cards.add(
+            connection, kitchen.other_id, "slab", "Theirs", APART, Who("Bob", NOW)
+        )
+    page(client, lamp, f"?beside=s{theirs.id}", status=404)
+    assert "Theirs" not in page(client, lamp)

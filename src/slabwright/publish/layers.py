@@ -32,6 +32,7 @@ def layers_text(sheet: LayerSheet, manner: Manner) -> str:
         *title(sheet.spec.name, f"layers, bottom first{beside}", manner),
         *(line for one in sheet.natured for line in _layer(sheet, one, manner)),
         *_touching(sheet.touching, manner),
+        *_tastes(sheet, manner),
         *watch_text(
             [finding for _, finding in sheet.findings],
             manner,
@@ -113,6 +114,17 @@ def _under(text: str, manner: Manner) -> Iterator[str]:
     yield from textwrap.wrap(
         text, manner.columns, initial_indent="      ", subsequent_indent="      "
     )
+
+
+def _tastes(sheet: LayerSheet, manner: Manner) -> Iterator[str]:
+    if sheet.beside is None or not sheet.tastes:
+        return
+    yield ""
+    yield manner.bold("How it tastes") + f" beside {sheet.beside.name}"
+    for line in sheet.tastes:
+        yield from textwrap.wrap(
+            line, manner.columns, initial_indent="  ", subsequent_indent="    "
+        )
 
 
 def _touching(pairs: Sequence[Touching], manner: Manner) -> Iterator[str]:

@@ -40,6 +40,7 @@ def layers_json(sheet: LayerSheet) -> Json:
         **_slab(spec, sheet.natured, sheet),
         "touching": [touching_json(pair) for pair in sheet.touching],
         "beside": _slab(sheet.beside, natured(sheet.beside)) if sheet.beside else None,
+        "tastes_beside": list(sheet.tastes),
         "findings": [finding_json(finding) for _, finding in sheet.findings],
         "errors": [mistake_json(one) for one in spec.errors],
     }
@@ -138,6 +139,7 @@ LAYERS: Final = object_of(
     **_SLAB,
     touching=array_of(TOUCHING),
     beside=or_null(object_of(**_SLAB)),
+    tastes_beside=STRINGS,
     findings=FINDINGS,
     errors=MISTAKES,
 )

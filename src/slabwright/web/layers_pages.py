@@ -1,13 +1,14 @@
 """What each layer of a slab will be: the page, and the same as JSON."""
 
-from typing import Annotated, Any
+from collections.abc import Iterator
+from typing import Annotated, Any, Final
 
 from fastapi import APIRouter, Query, Request, Response
 from pydantic import BaseModel, ConfigDict, Field
 
 from slabwright.publish.layers_json import layers_json
 from slabwright.spec.nature.sheet import LayerSheet, layer_sheet
-from slabwright.store import revisions
+from slabwright.store import cards, revisions
 from slabwright.store.revisions import Revision
 from slabwright.web.desk_pages import at_desk, revision_at, slab_at, worked_revision
 from slabwright.web.desk_view import DeskView
@@ -18,8 +19,8 @@ from slabwright.web.layers_view import LayersView
 router = APIRouter(include_in_schema=False)
 api = APIRouter(prefix="/api", tags=["slabs"])
 
-_MOST_BESIDE = 60
-"""Revisions that one can choose from, the newest first."""
+_MOST_BESIDE: Final = 60
+"""Revisions, and slabs, that one can choose from, the newest first."""
 
 
 class LayersAsk(BaseModel):
@@ -27,9 +28,13 @@ class LayersAsk(BaseModel):
 
     model_config = ConfigDict(frozen=True)
     v: int = Field(0, ge=0, le=MOST_NUMBER, description="The revision; 0: as it is.")
-    beside: int = Field(
-        0, ge=0, le=MOST_NUMBER, description="Another revision, to hold against it."
-    )
+    beside: Annotated[
+        str,
+        Field(
+            pattern=r"^(?:[vs]\d{1,9})?$",
+            description="What to hold against it: a revision (v3) or a slab (s12).",
+        ),
+    ] = ""
     layer: Annotated[
         str, Field(max_length=200, description="This layer or component alone.")
     ] = ""
@@ -43,19 +48,14 @@ def slab_page(
     with looking(request) as visit:
         card = slab_at(visit, card_id)
         revision = revision_at(visit, card_id, ask.v or card.current)
-        others = [
-            one
-            for one in revisions.listed(
-                visit.connection, visit.kitchen_id, card_id, limit=_MOST_BESIDE
-            )
-            if one.number != revision.number
-        ]
+        sheet, name = _sheet(visit, card_id, revision, ask)
         return render(
             request, "slab_layers.html", visit=visit, card=card, revision=revision,
             title=f"{card.name}: layers", here="Slabs", stop="Layers",
-            draft=at_desk(visit, card_id).draft, ask=ask, others=others,
+            draft=at_desk(visit, card_id).draft, ask=ask, against=name,
+            others=tuple(_others(visit, card_id, revision)),
             view=DeskView(worked_revision(visit, revision)),
-            found=LayersView(_sheet(visit, card_id, revision, ask)),
+            found=LayersView(sheet),
         )  # fmt: skip
 
 
@@ -67,16 +67,39 @@ def slab_layers(
     with looking(request) as visit:
         row = slab_at(visit, card_id)
         revision = revision_at(visit, card_id, ask.v or row.current)
-        return layers_json(_sheet(visit, card_id, revision, ask))
+        sheet, _ = _sheet(visit, card_id, revision, ask)
+        return layers_json(sheet)
+
+
+def _others(
+    visit: Visit, card_id: int, revision: Revision
+) -> Iterator[tuple[str, str]]:
+    """What a slab may be held against: its other revisions, then other slabs."""
+    c, kitchen = visit.connection, visit.kitchen_id
+    for one in revisions.listed(c, kitchen, card_id, limit=_MOST_BESIDE):
+        if one.number != revision.number:
+            trial = ", a trial" if one.is_trial else ""
+            yield f"v{one.number}", f"v{one.number}{trial}"
+    for row in cards.listed(c, kitchen, "slab", is_aside=False, limit=_MOST_BESIDE):
+        if row.id != card_id:
+            yield f"s{row.id}", row.name
 
 
 def _sheet(
     visit: Visit, card_id: int, revision: Revision, ask: LayersAsk
-) -> LayerSheet:
-    """What was asked, worked out with the kitchen as it stands now."""
-    beside = revision_at(visit, card_id, ask.beside) if ask.beside else None
+) -> tuple[LayerSheet, str]:
+    """What was asked, with the kitchen as it stands now; what it is held against."""
+    name = ""
+    beside: Revision | None = None
+    if ask.beside:
+        number = int(ask.beside[1:])
+        if ask.beside.startswith("v"):
+            beside, name = revision_at(visit, card_id, number), ask.beside
+        else:
+            row = slab_at(visit, number)
+            beside, name = revision_at(visit, number, row.current), row.name
     return layer_sheet(
         worked_revision(visit, revision).spec,
         ask.layer,
         worked_revision(visit, beside).spec if beside else None,
-    )
+    ), name

@@ -9,6 +9,7 @@ from slabwright.finding import Finding
 from slabwright.formula.book import slug
 from slabwright.spec.compare_pairs import pairs_of
 from slabwright.spec.nature.aspect import LayerNature, Touching
+from slabwright.spec.nature.beside import taste_beside
 from slabwright.spec.nature.natures import findings_of
 from slabwright.spec.specification import LayerFigures, Specification
 
@@ -38,6 +39,8 @@ class LayerSheet:
     """Each with its number among all findings of the slab."""
     beside: Specification | None = None
     """Another slab, or another version of this one, to hold against it."""
+    tastes: tuple[str, ...] = ()
+    """How the whole slab tastes beside that one, one line each."""
 
     def twin(self, of: Natured) -> Natured | None:
         """The layer of the other slab that one holds this one against.
@@ -94,7 +97,8 @@ def layer_sheet(
         for at, finding in _numbered(spec)
         if not name or finding.layer in numbers - {None} or finding.where in names
     )
-    return LayerSheet(spec, found, touching, shown, beside)
+    tastes = taste_beside(spec, beside) if beside is not None and not name else ()
+    return LayerSheet(spec, found, touching, shown, beside, tastes)
 
 
 def _numbered(spec: Specification) -> Iterator[tuple[int, Finding]]:
