@@ -29,6 +29,10 @@ from slabwright.spec.calc.calculator import (
 _OTHER_SUGARS: Final = 0.005
 """How far another sugar's volume may move the density, as a share of it. From memory
 of handbook tables of glucose, fructose, lactose and maltose."""
+_WITHIN: Final = 0.3
+"""How far the model and handbook tables lie apart to 50 % [kg/m³]."""
+_INDEX_WITHIN: Final = 3e-4
+"""The same of the refractive index."""
 _HOLDS: Final = "sucrose, 15 to 55 °C, to 85 %"
 _MOST_BRIX: Final = 85.0
 _SUGARS: Final = [AT[name] for name in DISSOLVED]
@@ -66,17 +70,17 @@ def _density(parts: Parts, warm: float, unit: str) -> Figure:
         f"{sugar:.4g} g of sugars in {sugar + parts[AT['water']]:.4g} g of syrup "
         f"({strong:.4g} %) at {warm:g} °C: {value:.5g} {unit}"
     )
-    low, high = (value - off, value + off) if off > 0 else (None, None)
     return Figure(
-        value, unit, said, low=low, high=high, sources=_sources(), holds=_HOLDS
-    )
+        value, unit, said, low=value - off, high=value + off, sources=_sources(),
+        holds=_HOLDS,
+    )  # fmt: skip
 
 
 def _beyond(percent: float, warm: float) -> float:
-    """What it may be off beyond the ranges of its sources [kg/m³]. Our own."""
+    """What it may be off [kg/m³]; beyond the ranges of its sources our own."""
     hot = max(warm - 55.0, 15.0 - warm, 0.0)
     strong = max(percent - 50.0, 0.0)
-    return 0.05 * hot + 0.02 * strong + max(percent - 85.0, 0.0)
+    return _WITHIN + 0.05 * hot + 0.02 * strong + max(percent - 85.0, 0.0)
 
 
 def _notes(parts: Parts, warm: float) -> list[str]:
@@ -152,8 +156,9 @@ def _index(strong: float) -> Figure:
     value = float(refractive_index(strong))
     said = f"sucrose at {strong:.4g} °Bx: {value:.4f}"
     return Figure(
-        value, "", said, sources=(sources()["icumsa-index"],), holds="0 to 85 °Bx"
-    )
+        value, "", said, low=value - _INDEX_WITHIN, high=value + _INDEX_WITHIN,
+        sources=(sources()["icumsa-index"],), holds="0 to 85 °Bx",
+    )  # fmt: skip
 
 
 def _boils(parts: Parts, asked: Asked) -> Figure:

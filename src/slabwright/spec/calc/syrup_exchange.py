@@ -60,7 +60,7 @@ def _answer(asked: Asked) -> Answer:
 
 def _water(mass: float, keep: float, one: Parts, other: Parts) -> Figure:
     had, brings = mass * float(one[AT["water"]]), keep * float(other[AT["water"]])
-    said = f"{had:.3g} g in the old − {brings:.3g} g in the new = {had - brings:.3g} g"
+    said = f"{had:.4g} g in the old − {brings:.4g} g in the new = {had - brings:.4g} g"
     if had < brings:
         said += ": leave so much out, or boil it off"
     return Figure(had - brings, "g", said)
