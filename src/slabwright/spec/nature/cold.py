@@ -70,7 +70,8 @@ def _ice(subject: Subject, parts: Array, standing: Standing) -> Iterator[Named]:
         value = float(share[0])
         said = (
             f"at {band.middle:g} °C ({place.text}) what is not frozen is so strong "
-            f"that it holds {100 * (1 - value):.0f} % of the water"
+            f"that it holds {100 * (1 - value):.0f} % of the water: "
+            f"{100 * value:.0f} % is ice"
         )
         low = max(float(np.nanmin(share)) - _ICE_ERROR, 0.0)
         high = min(float(np.nanmax(share)) + _ICE_ERROR, 1.0)

@@ -74,7 +74,8 @@ def _figures(dose: Dose) -> Iterator[Named]:
         f"{key}_melts_C", f"{agent.name} melts",
         Figure(
             (low_C + high_C) / 2, "°C",
-            f"{agent.name} melts {_where(agent)}",
+            f"{agent.name} melts {_where(agent)}: the middle is "
+            f"{(low_C + high_C) / 2:g} °C",
             Standing.ASSUMED, low_C, high_C, (agent.melt_source,),
         ),
     )  # fmt: skip
@@ -178,7 +179,8 @@ def _ph(mix: GelMix) -> Figure:
     low, high = mix.ph
     said = (
         f"acid ingredients by what they bring, thinned by water and taken up by "
-        f"protein: {low:.1f} to {high:.1f}; an assessment, measure it where it matters"
+        f"protein: {low:.1f} to {high:.1f}, the middle {(low + high) / 2:.2f}; an "
+        "assessment, measure it where it matters"
     )
     return Figure(
         (low + high) / 2, "", said, Standing.ASSUMED, low, high,

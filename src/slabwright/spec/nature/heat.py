@@ -141,7 +141,7 @@ def _air(bulk: float, oil: Array, hard: Array, told: str) -> Named:
     lean = {"measured": Standing.MEASURED, "given": Standing.WORKED_OUT}
     said = f"1 − {bulk:g} ÷ {dense:.4g} g/ml = {100 * value:.0f} %; density {told}"
     if value <= 0:
-        said = f"{bulk:g} g/ml, {told}, is all that {dense:.3g} g/ml can weigh: none"
+        said = f"{bulk:g} g/ml, {told}, is all that {dense:.3g} g/ml can weigh: 0 %"
     standing = weakest(["worked out", lean.get(told, Standing.ASSUMED)])
     return Named(
         "air_share", label,
