@@ -8,8 +8,12 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Final
 
+import numpy as np
+
+from slabwright.composition import FATS
 from slabwright.formula.kinds import Likely, kinds
 from slabwright.larder.load import built_in
+from slabwright.physics.fat import called, solid_fat, sources_of
 from slabwright.physics.gel import agents
 from slabwright.physics.glass import dry_glasses
 from slabwright.physics.raising import raisers
@@ -152,6 +156,20 @@ def _gels() -> Iterator[str]:
     return _table(head, *rows)
 
 
+def _fats() -> Iterator[str]:
+    """How much of each kind of fat is solid, with its range."""
+    warmths = (5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0)
+    rows = []
+    for name, fats in zip(FATS, np.eye(len(FATS)), strict=True):
+        found = solid_fat(fats, np.array(warmths), tempered=True)
+        cells = (
+            f"{100 * value:.0f} ({100 * low:.0f} to {100 * high:.0f})"
+            for value, low, high in zip(*found, strict=True)
+        )
+        rows.append((called(name), *cells, _how(*sources_of(fats))))
+    return _table(("Fat", *(f"{one:g} °C" for one in warmths), "Source"), *rows)
+
+
 def _raisers() -> Iterator[str]:
     """Raising agents, and the acids that are sold for soda."""
     rows = [
@@ -213,6 +231,7 @@ TABLES: Final[dict[str, Callable[[], Iterator[str]]]] = {
     "groups": _groups,
     "house": _house,
     "gels": _gels,
+    "fats": _fats,
     "raisers": _raisers,
     "isotherms": _isotherms,
     "glasses": _glasses,

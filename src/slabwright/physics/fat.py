@@ -29,6 +29,7 @@ SOFTEST_SOURCE: Final[Source] = sources()["cocoa-coconut-2020"]
 HOLDS_C: Final = (0.0, 60.0)
 """Where the table holds; nothing here is solid over 50 °C."""
 
+_TRACE_SHARE: Final = 0.005
 _KELVIN: Final = 273.15
 _GAS_J_MOL_K: Final = 8.314462618
 _FINE_K: Final = 0.1
@@ -69,18 +70,19 @@ def called(fat: str) -> str:
 
 
 def sources_of(fats: Array) -> tuple[Source, ...]:
-    """Where the solid shares of the fats in a row come from.
+    """Where the solid shares of the fats in a row come from; traces are left out.
 
     Args:
         fats: masses by kind, shape (5,).
     """
+    felt = fats > _TRACE_SHARE * fats.sum()
     found = [
         source
-        for one, mass in zip(_kinds(), fats, strict=True)
-        if mass > 0
+        for one, is_felt in zip(_kinds(), felt, strict=True)
+        if is_felt
         for source in one.sources
     ]
-    mixed = [sources()["ideal-solubility"]] if np.count_nonzero(fats > 0) > 1 else []
+    mixed = [sources()["ideal-solubility"]] if np.count_nonzero(felt) > 1 else []
     return tuple(dict.fromkeys((*found, *mixed)))
 
 

@@ -57,7 +57,7 @@ def fat_of(subject: Subject) -> Aspect | None:
     notes: list[str] = []
     if carries(subject):
         notes.append(_COMPARED)
-        figures.extend(_ends(bands, of))
+        figures.extend(_ends(fats, bands, of))
         classes.extend(_classes(subject, bands, of))
     else:
         notes.append(
@@ -148,8 +148,15 @@ def _shares(fats: Array, whole: float, standing: Standing) -> Iterator[Named]:
         yield Named(f"{name}_of_fat", f"{called(name)}, of its fat", figure)
 
 
-def _ends(bands: Bands, of: tuple[Source, ...]) -> Iterator[Named]:
+def _ends(fats: Array, bands: Bands, of: tuple[Source, ...]) -> Iterator[Named]:
     solid = (30, 10, 5)
+    cited = tuple(dict.fromkeys((*of, sources()["trade"])))
+    every = float(fats.sum())
+    made_of = ", ".join(
+        f"{100 * float(grams) / every:.0f} % {called(name)}"
+        for name, grams in zip(FATS, fats, strict=True)
+        if grams >= _LEAST_SHARE * every
+    )
     for name, label, at in _ENDS:
         value, low, high = (float(one[at]) for one in bands.ends)
         if not np.isfinite(value):
@@ -157,13 +164,13 @@ def _ends(bands: Bands, of: tuple[Source, ...]) -> Iterator[Named]:
             yield Named(name, label, withheld("°C", why))
             continue
         said = (
-            f"{solid[at]} % of its fat is solid at {value:.0f} °C; bands from common "
-            "practice"
+            f"its fat is {made_of}; {solid[at]} % of it is solid at {value:.0f} °C; "
+            "bands from common practice"
         )
         figure = Figure(
             value, "°C", said, Standing.WORKED_OUT,
             low if np.isfinite(low) else 0.0, high,
-            (*of, sources()["trade"]), _HOLDS,
+            cited, _HOLDS,
         )  # fmt: skip
         yield Named(name, label, figure)
 
@@ -191,7 +198,7 @@ def _classes(
             why += f"; its range goes from {ends[0]} to {ends[1]}"
         yield Classed(
             name, label, found.word, why, tuple(one.word for one in FAT_WORDS),
-            sources=(*of, sources()["trade"]),
+            sources=tuple(dict.fromkeys((*of, sources()["trade"]))),
         )  # fmt: skip
 
 
