@@ -9,6 +9,7 @@ from benchmarks.label_paper import on_paper
 from benchmarks.labels import labels
 from benchmarks.making import making
 from benchmarks.one_slab import cold, warm
+from benchmarks.physics import physics
 from benchmarks.printed import say, table
 from benchmarks.web import web
 
@@ -19,6 +20,7 @@ def _main() -> None:
     table("Made of it, processor time", making())
     table("Labelled, processor time", labels())
     table("Labels on paper, processor time", on_paper())
+    table("Solutions, processor time", physics())
     with TemporaryDirectory() as scratch:
         table("Cold, a new process each time", cold(Path(scratch)))
     with TemporaryDirectory() as scratch:

@@ -262,7 +262,7 @@ def test_pure_limits_are_exact() -> None:
     assert np.isnan(water_activity(parts(fat_cocoa=1.0)))
     assert np.isnan(water_activity(np.zeros(len(SPECIES))))
     # very little water, and very little sugar
-    assert 0 < water_activity(parts(sucrose=100, water=1e-6)) < 1e-3
+    assert 0 < water_activity(parts(sucrose=100, water=1e-6)) < 0.01
     raoult = 1 - 1e-6 / 342.297 * 18.0153
     assert water_activity(parts(sucrose=1e-6, water=1)) == pytest.approx(
         raoult, abs=1e-11
@@ -332,7 +332,7 @@ def test_a_table_between_two_is_nearly_that_of_its_own_temperature() -> None:
     between = (node_of_ratio(72) + node_of_ratio(73)) / 2
     own = build(np.full(between.shape[1], 72.5 * 0.0125))
 
-    assert between == pytest.approx(own, rel=3e-3, abs=1e-9)
+    assert between == pytest.approx(own, rel=1e-3, abs=2e-4)
     assert TOP_U == 8
 
 

@@ -303,3 +303,17 @@ def test_arrays_of_any_shape_are_rows_side_by_side() -> None:
             assert value[i, j] == pytest.approx(float(alone), abs=1e-7)
     assert boiling_point_of(some[0, 0], kPa).shape == (2,)
     assert water_left(some[0, 0], np.array([105.0, 110.0, 120.0])).shape == (3,)
+
+
+def test_many_rows_keep_the_water_that_each_would_alone() -> None:
+    some = np.random.default_rng(6).random((200, len(SPECIES)))
+    hot = np.linspace(99.9743, 160, 200)
+    hot[7] = 90.0
+    left = water_left(some, hot)
+
+    for at in (0, 1, 7, 60, 199):
+        alone = float(water_left(some[at], hot[at]))
+        assert left[at] == pytest.approx(alone, rel=1e-9, nan_ok=True)
+    rows_ = water_left(some[3], hot)
+    assert rows_.shape == (200,)
+    assert rows_[50] == pytest.approx(float(water_left(some[3], hot[50])), rel=1e-9)
