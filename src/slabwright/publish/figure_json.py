@@ -1,6 +1,7 @@
 """Figures, findings and mistakes as JSON: the same wherever they stand."""
 
 from decimal import Decimal
+from math import isfinite
 from typing import Any
 
 from slabwright.errors import Mistake, Span
@@ -33,10 +34,13 @@ def source_json(source: Source) -> Json:
 
 
 def _clean(value: float | Decimal | None) -> float | None:
-    """A number without the last digits that sums of floats leave behind."""
+    """A number without the last digits that sums of floats leave behind.
+
+    JSON has no word for what is no finite number: it is null.
+    """
     if value is None or isinstance(value, int):
         return value
-    return float(f"{float(value):.12g}")
+    return float(f"{float(value):.12g}") if isfinite(value) else None
 
 
 def finding_json(finding: Finding) -> Json:

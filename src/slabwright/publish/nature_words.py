@@ -28,6 +28,8 @@ def likely_words(figure: Figure) -> str:
 
     >>> likely_words(Figure(0.11, "W/(m K)", "", low=0.089, high=0.13))
     'likely 0.09 to 0.13 W/(m K)'
+    >>> likely_words(Figure(0.2, "", "", low=0.04, high=0.72))
+    'likely 0.04 to 0.7'
     """
     if figure.low is None or figure.high is None:
         return ""
@@ -46,7 +48,10 @@ def _said(value: float, figure: Figure) -> str:
         return f"{mm(value)} mm"
     if unit not in BARE or figure.low is None:
         return number(value, unit, places_of(figure))
-    return f"{value:,.{places_of(figure)}f} {unit}".rstrip().replace("-", "−")
+    said = f"{value:,.{places_of(figure)}f}"
+    if value != 0 and float(said.replace(",", "")) == 0:
+        said = f"{value:.1g}"  # what there is never reads as nought
+    return f"{said} {unit}".rstrip().replace("-", "−")
 
 
 def scale_words(one: Classed) -> str:
