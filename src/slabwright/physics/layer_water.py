@@ -31,12 +31,18 @@ salt, and minerals as the part of them that counts as potassium chloride. From m
 in a dry crumb they hold no water."""
 
 _CRYSTALLINE: Final = (*SUGARS, *SALTS)
+_ORDER: Final = (0, 1, 2, 3, 0, 1)
+"""Which crystallises first is not known: sugars are looked at once more after all."""
 _OTHERS: Final = 10.0
 """Grams of other sugars per gram of water beyond which nothing changes any more."""
 _ENDS: Final[tuple[tuple[int, End], ...]] = ((1, "value"), (2, "high"), (0, "low"))
 """Which of low, likely and high goes with each end: most water held is driest."""
-_ROWS: Final = 2048
+_ROWS: Final = 8192
 """Rows at a time."""
+_FEW: Final = 64
+"""Up to so many rows the whole grid at once is quickest."""
+_CELL: Final = 7
+"""Points of the grid in a cell; their number is a multiple of it, and one."""
 
 
 class WaterActivity(NamedTuple):
@@ -141,7 +147,8 @@ def activity_at_rest(
     held = _held(weighed, share, room, _tables(temperature_C))
     together = held.reshape(len(_ENDS), len(rows), -1).sum(axis=1)
     water = np.full(len(_ENDS), rows[:, AT["water"]].sum())
-    value, low, high = np.exp(-_meeting(together, water))
+    log_u = _tables(temperature_C).log_u
+    value, low, high = np.exp(-_meeting(together, water, log_u))
     return WaterActivity(value, low, high)
 
 
@@ -160,13 +167,32 @@ def _activity(
     ])  # fmt: skip
     water = np.tile(rows[:, AT["water"]], len(ends))
     room = np.tile([_room(rows, one, temperature_C) for one in _CRYSTALLINE], len(ends))
-    tables = _tables(temperature_C)
     found = np.empty(len(weighed))
     for at in range(0, len(weighed), _ROWS):
         some = slice(at, at + _ROWS)
-        held = _held(weighed[some], share[some], room[:, some], tables)
-        found[some] = np.exp(-_meeting(held, water[some]))
-    return found.reshape(len(ends), *shape)
+        found[some] = _solved(
+            weighed[some], share[some], room[:, some], water[some], temperature_C
+        )
+    return np.exp(-found).reshape(len(ends), *shape)
+
+
+def _solved(
+    rows: Parts, share: Array, room: Array, water: Array, temperature_C: float
+) -> Array:
+    """U of each row; many rows are looked for coarsely first, then cell by cell."""
+    tables = _tables(temperature_C)
+    if len(rows) <= _FEW:
+        return _meeting(_held(rows, share, room, tables), water, tables.log_u)
+    coarse = _part(tables, slice(None, None, _CELL))
+    more = (_held(rows, share, room, coarse) > water[:, None]).sum(axis=1)
+    cells = np.clip(more - 1, 0, len(coarse.log_u) - 2)
+    found = np.empty(len(rows))
+    for cell in np.unique(cells):
+        here = np.flatnonzero(cells == cell)
+        fine = _part(tables, slice(cell * _CELL, (cell + 1) * _CELL + 1))
+        held = _held(rows[here], share[here], room[:, here], fine)
+        found[here] = _meeting(held, water[here], fine.log_u)
+    return found
 
 
 def _held(rows: Parts, share: Array, rooms: Array, tables: "_Tables") -> Array:
@@ -179,35 +205,36 @@ def _held(rows: Parts, share: Array, rooms: Array, tables: "_Tables") -> Array:
     whole = [rows[:, AT[name]][:, None] for name in _CRYSTALLINE]
     own = tables.crystalline
     kept = [mass * h for mass, h in zip(whole, own, strict=True)]
-    for _ in range(2):  # each beside what the others leave in the water
-        for i, name in enumerate(_CRYSTALLINE):
-            lying = share if name in SUGARS else 0.0 * share
-            if lying.min(initial=1.0) == 1 or not whole[i].any():
-                continue
-            beside = others + sum(kept) - kept[i]
-            free = 1 - rooms[i][:, None] * own[i]
-            with np.errstate(divide="ignore", invalid="ignore"):
-                fits = rooms[i][:, None] * beside / free
-            fits = np.where(free > 0, np.minimum(fits, whole[i]), whole[i])
-            kept[i] = (fits + lying[:, None] * (whole[i] - fits)) * own[i]
+    for i in _ORDER:  # each beside what the others leave in the water
+        is_sugar = _CRYSTALLINE[i] in SUGARS
+        if not whole[i].any() or (is_sugar and share.min(initial=1.0) == 1):
+            continue
+        room = rooms[i][:, None]
+        free = 1 - room * own[i]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            fits = room * (others + sum(kept[:i] + kept[i + 1 :])) / free
+        fits = np.where(free > 0, np.minimum(fits, whole[i]), whole[i])
+        if is_sugar:
+            fits += share[:, None] * (whole[i] - fits)
+        kept[i] = fits * own[i]
     held: Array = others + solids + sum(kept)
     return held
 
 
-def _meeting(held: Array, water: Array) -> Array:
+def _meeting(held: Array, water: Array, log_u: Array) -> Array:
     """U where the water held, falling along the grid, is the water there is."""
-    u = np.log(_grid())
     more = (held > water[:, None]).sum(axis=1)
-    rows, cell = np.arange(len(water)), np.clip(more - 1, 0, len(u) - 2)
+    rows, cell = np.arange(len(water)), np.clip(more - 1, 0, len(log_u) - 2)
     with np.errstate(divide="ignore", invalid="ignore"):
         above, below = (np.log(held[rows, cell + n]) for n in (0, 1))
         step = (above - np.log(water)) / (above - below)
         # where crystals begin, the water held falls off a cliff
         step = np.where(np.isfinite(below), step, 0.5)
-        between = np.exp(u[cell] + np.clip(step, 0.0, 1.0) * (u[cell + 1] - u[cell]))
-        thin = np.exp(u[0]) * held[:, 0] / water  # nearly pure: held goes by 1/u
+        width = log_u[cell + 1] - log_u[cell]
+        between = np.exp(log_u[cell] + np.clip(step, 0.0, 1.0) * width)
+        thin = np.exp(log_u[0]) * held[:, 0] / water  # nearly pure: held goes by 1/u
     found = np.where(more == 0, thin, between)
-    found = np.where((more == len(u)) | (water <= 0), np.inf, found)
+    found = np.where((more == len(log_u)) | (water <= 0), np.inf, found)
     return np.where((held[:, 0] > 0) | (water > 0), found, np.nan)
 
 
@@ -229,6 +256,17 @@ class _Tables(NamedTuple):
     """Likewise, of solids only."""
     crystalline: tuple[Array, ...]
     """Of each of what crystallises, shape (points,)."""
+    log_u: Array
+    """Logarithm of u along the grid, shape (points,)."""
+
+
+def _part(tables: _Tables, points: slice) -> _Tables:
+    return _Tables(
+        tables.others[:, points],
+        tables.solids[:, points],
+        tuple(one[points] for one in tables.crystalline),
+        tables.log_u[points],
+    )
 
 
 @lru_cache(maxsize=16)
@@ -246,7 +284,7 @@ def _tables(temperature_C: float) -> _Tables:
         made = zeros()
         made[INDEX[name]] = 1.0
         solids[AT[name]] = held_water(made, activity)
-    return _Tables(others, solids, crystalline)
+    return _Tables(others, solids, crystalline, np.log(_grid()))
 
 
 @cache
@@ -255,7 +293,7 @@ def _grid() -> Array:
     value: Array = np.concatenate([
         np.geomspace(1e-4, 0.02, 24, endpoint=False),
         np.geomspace(0.02, 3.0, 160, endpoint=False),
-        np.geomspace(3.0, 8.0, 12),
+        np.geomspace(3.0, 8.0, 13),
     ])  # fmt: skip
     return value
 
