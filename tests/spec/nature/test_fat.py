@@ -11,9 +11,9 @@ from slabwright.finding import Finding
 from slabwright.physics.fat import temperature_of_solid
 from slabwright.physics.species import Array
 from slabwright.spec.nature.aspect import Aspect
-from slabwright.spec.nature.fat import as_solid_as
 from slabwright.spec.nature.fat_bands import SOFT_SHARE
 from slabwright.spec.nature.fat_findings import cocoa_butter_to_hold
+from slabwright.spec.nature.sheet import layer_sheet
 from tests.files.kitchens import worked
 
 CARDS = Path(__file__).parents[3] / "demo/slabs"
@@ -182,13 +182,34 @@ def test_layers_and_versions_are_held_against_each_other() -> None:
     assert figure.number > 17  # a coat of chocolate is the harder of the two
     assert "nut oil" in [one.label for one in pair.classes]
 
-    same = fats(cocoa=22, milk=15)
-    again = as_solid_as(same, same, 16.0, ("v3", "v2"))
-    softer = as_solid_as(fats(cocoa=18, milk=18), same, 16.0, ("v3", "v2"))
-    assert again.number == pytest.approx(16.0, abs=0.05)
-    assert softer.number < 16
-    assert "v3" in softer.sum
-    assert not as_solid_as(fats(nut=30), same, 16.0, ("v3", "v2")).known
+
+def test_a_version_is_as_solid_as_another_at_a_temperature() -> None:
+    """`As v2 at 16 °C`: the same at the same, with butter cooler, with less warmer."""
+    card = (CARDS / "harbour-lamp.card").read_text("utf-8")
+    spec = worked(card)
+    temperatures = {}
+    for butter in (20, 60, 0):
+        version = card.replace(
+            "  20 g    butter, unsalted, at 38 C", f"  {butter} g butter"
+        )
+        if butter == 0:
+            version = card.replace("  20 g    butter, unsalted, at 38 C\n", "")
+        assert butter == 20 or version != card
+        other = spec if butter == 20 else worked(version)
+        sheet = layer_sheet(other, "ganache", spec)
+        (one,) = sheet.natured
+        found = one.nature.figure("same_solid_fat_C")
+        assert found is not None
+        assert "Coffee dark ganache" in found.sum
+        temperatures[butter] = found.number
+    assert temperatures[20] == pytest.approx(18, abs=0.05)  # up to 20 °C on the card
+    assert temperatures[60] < temperatures[20] < temperatures[0]
+
+    sheet = layer_sheet(spec, "", spec)
+    named = [one.name for one in sheet.natured if one.nature.figure("same_solid_fat_C")]
+    assert named == ["Coffee dark ganache"]  # no crumb, no caramel
+    alone = layer_sheet(spec).natured[2].nature
+    assert alone.figure("same_solid_fat_C") is None
 
 
 def test_no_finding_of_fat_stands_on_a_demonstration_slab() -> None:

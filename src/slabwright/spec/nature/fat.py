@@ -1,6 +1,6 @@
 """The fat of a layer: which kinds, how they melt together, and what that does to it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final
 
@@ -8,8 +8,9 @@ import numpy as np
 
 from slabwright.composition import FATS, total
 from slabwright.figure import Figure, Standing, weakest, withheld
+from slabwright.formula.batch import Batch
 from slabwright.formula.step import Band
-from slabwright.physics.fat import called, same_softness, sources_of
+from slabwright.physics.fat import called, fats_of, same_softness, sources_of
 from slabwright.physics.species import Array
 from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Aspect, Chart, Classed, Curve, Named, Touching
@@ -20,12 +21,13 @@ from slabwright.spec.nature.fat_bands import (
     bands_of,
     by_kind,
     carries,
+    carries_batch,
     is_tempered,
     word_of,
 )
 from slabwright.spec.nature.fat_findings import fat_findings
 from slabwright.spec.nature.fat_words import cocoa_notes, lauric_class, oil_moves
-from slabwright.spec.nature.subject import Subject
+from slabwright.spec.nature.subject import Keeping, Subject
 
 _LEAST_SHARE: Final = 0.01
 """A layer with less fat has nothing to tell of it."""
@@ -83,7 +85,7 @@ def fat_between(lower: Subject, upper: Subject) -> Touching | None:
     moved = tuple(oil_moves(lower, upper))
     figures: tuple[Named, ...] = ()
     if carries(lower) and carries(upper):
-        at_C = _coolest(lower).middle
+        at_C = coolest(lower.keepings, lower.eaten_C).middle
         said = f"{upper.name} is as solid in its fat as {lower.name} at {at_C:g} °C"
         found = _as_solid(by_kind(upper), by_kind(lower), at_C, said)
         figures = (Named("same_solid_fat_C", said, found),)
@@ -92,19 +94,31 @@ def fat_between(lower: Subject, upper: Subject) -> Touching | None:
     return Touching(lower.name, upper.name, figures, moved)
 
 
-def as_solid_as(
-    one: Array, other: Array, at_C: float, names: tuple[str, str]
-) -> Figure:
-    """At what temperature one layer or version is as solid in its fat as another [°C].
+def fat_beside(one: Batch, other: Batch, at_C: float, called_: str) -> Named | None:
+    """At what temperature a layer has the solid fat of its twin on another card.
 
     Args:
-        one: grams of fat by kind in 100 g of what is asked about, shape (5,).
-        other: the same of what it is held against.
-        at_C: temperature of the other [°C].
-        names: what people call the two.
+        one: the layer.
+        other: its twin, another version or a layer of another slab.
+        at_C: temperature of the twin [°C].
+        called_: what people call the twin.
+
+    Returns:
+        Grams of solid fat in 100 g held against each other; None unless fat makes both
+        firm.
     """
-    said = f"{names[0]} has as much solid fat in 100 g as {names[1]} at {at_C:g} °C"
-    return _as_solid(one, other, at_C, said, alone=False)
+    if not (carries_batch(one) and carries_batch(other)):
+        return None
+    a, b = (
+        100 * fats_of(batch.after[0]) / float(total(batch.after[0]))
+        for batch in (one, other)
+    )
+    label = f"as much solid fat as {called_} has at {at_C:g} °C"
+    grams = (
+        f"{float(a.sum()):.3g} g of fat in 100 g for {float(b.sum()):.3g} g, by kind; "
+        f"{label}"
+    )
+    return Named("same_solid_fat_C", label, _as_solid(a, b, at_C, grams, alone=False))
 
 
 def _as_solid(
@@ -202,10 +216,10 @@ def _classes(
         )  # fmt: skip
 
 
-def _coolest(subject: Subject) -> Band:
-    kept = [one.temperature_C for one in subject.keepings]
-    warm = [one for one in kept if one.middle >= 0]
-    return min(warm, key=lambda one: one.middle, default=subject.eaten_C)
+def coolest(kept: Sequence[Keeping], eaten_C: Band) -> Band:
+    """The coolest place over 0 °C where a slab is kept; as it is eaten without one."""
+    warm = [one.temperature_C for one in kept if one.temperature_C.middle >= 0]
+    return min(warm, key=lambda one: one.middle, default=eaten_C)
 
 
 def _chart(name: str, bands: Bands) -> Chart:

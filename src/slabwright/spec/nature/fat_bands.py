@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 import numpy as np
 
 from slabwright.composition import amount, fat, total, water
+from slabwright.formula.batch import Batch
 from slabwright.physics.fat import Spread, fats_of, solid_fat, temperature_of_solid
 from slabwright.physics.species import Array
 from slabwright.spec.nature.subject import Subject
@@ -85,10 +86,15 @@ def is_tempered(subject: Subject) -> bool:
 
 def carries(subject: Subject) -> bool:
     """Whether its fat makes this layer firm or soft, more than crumb, sugar or gel."""
-    least = (_CARRIES | _CARRIES_PACKED).get(subject.batch.kind.texture)
-    row = subject.finished[0]
+    return carries_batch(subject.batch)
+
+
+def carries_batch(batch: Batch) -> bool:
+    """The same of a batch."""
+    least = (_CARRIES | _CARRIES_PACKED).get(batch.kind.texture)
+    row = batch.after[0]
     whole = float(total(row))
-    if least is None or not whole > 0:
+    if least is None or batch.composition_withheld or not whole > 0:
         return False
     fatty = float(fat(row))
     return (

@@ -1,7 +1,7 @@
 """Layers with what they are like: all of them, those asked for, and beside others."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
 from slabwright.errors import FileError, Mistake
@@ -10,7 +10,9 @@ from slabwright.formula.book import slug
 from slabwright.spec.compare_pairs import pairs_of
 from slabwright.spec.nature.aspect import LayerNature, Touching
 from slabwright.spec.nature.beside import taste_beside
+from slabwright.spec.nature.fat import coolest, fat_beside
 from slabwright.spec.nature.natures import findings_of
+from slabwright.spec.nature.places import ROOM_C, keepings
 from slabwright.spec.specification import LayerFigures, Specification
 
 
@@ -98,7 +100,27 @@ def layer_sheet(
         if not name or finding.layer in numbers - {None} or finding.where in names
     )
     tastes = taste_beside(spec, beside) if beside is not None and not name else ()
-    return LayerSheet(spec, found, touching, shown, beside, tastes)
+    sheet = LayerSheet(spec, found, touching, shown, beside, tastes)
+    return replace(sheet, natured=tuple(_held(sheet)))
+
+
+def _held(sheet: LayerSheet) -> Iterator[Natured]:
+    """Each layer, with the temperature at which its fat is as solid as its twin's."""
+    spec = sheet.spec
+    at_C = coolest(keepings(spec.card, spec.kitchen), ROOM_C).middle
+    for one in sheet.natured:
+        twin = sheet.twin(one)
+        named = None
+        if twin is not None and sheet.beside is not None:
+            called = f"{twin.name} of {sheet.beside.name}"
+            named = fat_beside(one.layer.batch, twin.layer.batch, at_C, called)
+        aspects = tuple(
+            replace(aspect, figures=(*aspect.figures, named))
+            if named is not None and aspect.name == "fat"
+            else aspect
+            for aspect in one.nature.aspects
+        )
+        yield replace(one, nature=replace(one.nature, aspects=aspects))
 
 
 def _numbered(spec: Specification) -> Iterator[tuple[int, Finding]]:
