@@ -98,6 +98,19 @@ def test_layers_are_as_wet_as_bakers_find_them(
     assert figure.holds
 
 
+@pytest.mark.parametrize(
+    ("water", "word"),
+    # 3 % is a snapping shortbread, 9 % a soft one: common practice, no source
+    [(2, "crisp"), (3, "crisp"), (9, "soft")],
+)
+def test_a_crisp_layer_says_whether_its_water_lets_it_be(water: int, word: str) -> None:
+    found = alone(SHORTBREAD.replace("3 % water", f"{water} % water"))
+
+    assert words(found)["crispness"] == word
+    assert "crispness" not in words(alone(CURD))
+    assert "crispness" not in words(alone(CARAMEL))
+
+
 def test_what_may_grow_is_named_only_where_the_range_leaves_no_doubt() -> None:
     assert words(alone(CARAMEL)) == {
         "growth": "no growth told",

@@ -27,6 +27,8 @@ ASSESS: Final = "assess"
 TABLE_B: Final = 0.88
 """Under this the US Food Code's table B asks for no time and temperature control at any
 pH; from there on the pH decides, which no card tells."""
+CRISP_TO: Final = (0.35, 0.50)
+"""Where crackers, crisps and puffs go soft: Katz and Labuza (1981)."""
 PATHOGENS: Final = 0.85
 """Lowest limit in most rules: S. aureus grows from 0.86 by the Bad Bug Book, from 0.83
 by others. What may reach it is to be assessed."""
@@ -92,11 +94,15 @@ def water_aspect(subject: Subject) -> Aspect | None:
         named = Named("water_activity", "water activity", withheld("", why))
         return Aspect("water", "Water", (named,))
     phase = phases()[subject.batch.kind.name]
+    standing = weakest(["worked out", *subject.batch.composition_leans])
+    classes = list(_classes(wet, standing))
+    if phase.crisp != "no" and not phase.is_syrup:
+        classes.insert(0, _crispness(wet, standing))
     return Aspect(
         "water",
         "Water",
         tuple(_figures(subject, phase, wet)),
-        tuple(_classes(wet, weakest(["worked out", *subject.batch.composition_leans]))),
+        tuple(classes),
         tuple(_notes(wet, phase)),
     )
 
@@ -164,6 +170,22 @@ def _classes(wet: Wetness, standing: Standing) -> Iterator[Classed]:
         "time_and_temperature", "must it be kept cold", _NO_LIMIT if is_dry else ASSESS,
         why, (_NO_LIMIT, ASSESS), standing,
         (sources()["food-code-tcs"], sources()["bad-bug-book"]),
+    )  # fmt: skip
+
+
+def _crispness(wet: Wetness, standing: Standing) -> Classed:
+    """Whether a crisp layer is dry enough to be crisp."""
+    words, low, high = ("crisp", "going soft", "soft"), *CRISP_TO
+
+    def at(activity: float) -> str:
+        return words[(activity >= low) + (activity > high)]
+
+    why = f"{wet.value:.2f}; crackers and puffs go soft from {low:g} to {high:g}"
+    if at(wet.low) != at(wet.high):
+        why += f"; its range goes from {at(wet.low)} to {at(wet.high)}"
+    return Classed(
+        "crispness", "crisp by its water", at(wet.value), why, words, standing,
+        (sources()["crisp-katz-1981"],),
     )  # fmt: skip
 
 

@@ -13,10 +13,8 @@ from slabwright.source import sources
 from slabwright.spec.nature.aspect import Classed, Named, Touching
 from slabwright.spec.nature.phase import Phase, phases
 from slabwright.spec.nature.subject import Subject
-from slabwright.spec.nature.water import AT_C, Wetness, wetness_of
+from slabwright.spec.nature.water import AT_C, CRISP_TO, Wetness, wetness_of
 
-CRISP_TO: Final = (0.35, 0.50)
-"""Where crackers, crisps and puffs go soft: Katz and Labuza (1981)."""
 LEVEL: Final = 0.05
 """Layers nearer to each other than this hardly change. Common practice, no source."""
 GAPS: Final = (("level", 0.0), ("near", LEVEL), ("apart", 0.15), ("far apart", 0.35))
@@ -127,7 +125,8 @@ def _classes(
         moves, why = "moves", f"{said}: water moves {into} until both are as wet"
     yield Classed(
         "water_moves", f"water {into}", moves, why,
-        ("hardly", "held back", "moves", "not sure"), sources=trade,
+        ("hardly", "held back", "moves", "not sure"),
+        sources=(*trade, sources()["barrier-biquet-1988"]) if barrier else trade,
     )  # fmt: skip
     if moves == "moves":
         yield _suffers(wet, dry, wetter, drier, phase)
