@@ -176,6 +176,18 @@ def test_honey_is_within_three_hundredths(
     assert water_activity(honey) == pytest.approx(activity, abs=0.03)
 
 
+def test_condensed_milk_lies_where_its_makers_want_it() -> None:
+    (row,) = rows("solution_pages.csv", id="SB0004")
+    # all of its lactose dissolved, and the half that stays dissolved when it is cool
+    for lactose in (10.5, 5.0):
+        milk = parts(
+            sucrose=44.5, lactose=lactose, minerals=1.6, protein=7, fat_milk=8.5,
+            water=26.5,
+        )  # fmt: skip
+        found = water_activity(milk)
+        assert float(row["value"]) < found < float(row["value_hi"])
+
+
 def test_a_mix_of_one_thing_under_two_names_is_that_thing() -> None:
     # trehalose is taken as sucrose
     both = water_activity(parts(sucrose=40, trehalose=40, water=20))

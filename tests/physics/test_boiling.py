@@ -140,6 +140,20 @@ def test_dairy_caramels_keep_the_water_that_a_paper_found(row: Row) -> None:
     assert low <= percent <= high
 
 
+@pytest.mark.parametrize("row_id", ["SB0001", "SB0002", "SB0003"])
+def test_sugar_makers_and_jelly_makers_stop_where_ours_does(row_id: str) -> None:
+    (row,) = rows("solution_pages.csv", id=row_id)
+    strong = float(row["percent_w_w"])
+    split = strong / 14 if row["material"] == "fruit jelly" else 0.0
+    syrup = parts(
+        sucrose=strong - 2 * split, glucose=split, fructose=split, water=100 - strong
+    )
+    rise = float(boiling_point_of(syrup)) - float(boiling_point(SEA_KPA))
+
+    low, high = float(row["value"]), float(row["value_hi"] or row["value"])
+    assert low - float(row["tol"]) <= rise <= high + float(row["tol"])
+
+
 def test_richer_syrup_of_small_sugars_boils_hotter_at_the_same_water() -> None:
     # the same paper: 62 DE took 1.1 K more than the others at 10 % of water
     thin = parts(sucrose=40, glucose=10, maltose=7, higher_saccharides=33, water=10)
