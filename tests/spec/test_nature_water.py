@@ -259,6 +259,16 @@ def test_layers_alike_hardly_change_and_doubt_is_told() -> None:
     assert words(between(nut, seed))["water_moves"] in ("hardly", "not sure")
 
 
+def test_fondant_on_curd_melts_and_weeps_and_caramel_turns_sticky() -> None:
+    fondant = ANY.format("Top", "fondant", "100 g fondant")
+
+    assert words(between(CURD, fondant))["suffers_first"] == "melts and weeps"
+    assert words(between(CARAMEL, GANACHE))["suffers_first"] == "turns sticky"
+    sponge = ANY.format("Cake", "sponge", "100 g plain flour\n  100 g caster sugar\n")
+    sponge = sponge.replace("loses 0 g", "100 g whole eggs\n  ends 25 % water")
+    assert words(between(sponge, CURD))["suffers_first"] == "dries where they touch"
+
+
 def test_where_one_is_not_known_nothing_is_said_between() -> None:
     dust = ANY.format("Dust", "plain", "100 g moon dust")
     found = worked(TIN + dust + CURD).touching

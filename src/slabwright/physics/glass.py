@@ -147,6 +147,20 @@ def constants(species: str) -> tuple[float, float] | None:
     return (float(_table().middle[at]), 1 / weight) if weight else None
 
 
+def sources_of(parts: Parts) -> tuple[Source, ...]:
+    """What a glass transition of these parts leans on: the rule, and each sugar's row.
+
+    Args:
+        parts: masses of species, shape (..., len(SPECIES)).
+    """
+    there = parts.reshape(-1, len(SPECIES)).sum(axis=0)
+    rows = [one for one in dry_glasses() if there[AT[one.species]] > 0]
+    found = [glass_transition.source, sources()["berk-2009"]]
+    for one in rows:
+        found += [one.dry_source, one.k_source]
+    return tuple(dict.fromkeys(found))
+
+
 class DryGlass(NamedTuple):
     """What a table says of one sugar without water."""
 

@@ -11,12 +11,12 @@ from slabwright.physics.glass import (
     counted_share,
     glass_transition,
     glass_transition_range,
+    sources_of,
     viscosity_power,
     water_for_glass,
     word_at,
 )
 from slabwright.physics.species import AT, SPECIES, Parts
-from slabwright.source import Source, sources
 from slabwright.spec.calc.calculator import (
     Answer,
     Asked,
@@ -46,15 +46,15 @@ def _answer(asked: Asked) -> Answer:
         "glass_transition_C",
         "glass transition",
         Figure(
-            value, "°C", _sum(parts, value), low=low, high=high, sources=_sources(),
-            holds=_HOLDS,
+            value, "°C", _sum(parts, value), low=low, high=high,
+            sources=sources_of(parts), holds=_HOLDS,
         ),
     )  # fmt: skip
     warm = asked.number("temperature_C")
     above = warm - value
     distance = Figure(
         above, "K", f"{warm:g} °C − {value:.1f} °C = {above:.1f} K",
-        low=warm - high, high=warm - low, sources=_sources(),
+        low=warm - high, high=warm - low, sources=sources_of(parts),
     )  # fmt: skip
     also = (
         Shown("above_K", f"how far {warm:g} °C lies above it", distance),
@@ -103,7 +103,7 @@ def _with_water(parts: Parts, value: float) -> Figure:
     said = (
         f"{value:.1f} °C to {value + moved:.1f} °C with {0.01 * syrup:.3g} g of water"
     )
-    return Figure(moved, "K", said, sources=_sources(), holds=_HOLDS)
+    return Figure(moved, "K", said, sources=sources_of(parts), holds=_HOLDS)
 
 
 def _glassy(parts: Parts, warm: float) -> Figure:
@@ -114,7 +114,7 @@ def _glassy(parts: Parts, warm: float) -> Figure:
         return withheld("share", f"even dry it is no glass at {warm:g} °C")
     said = f"{water:.3g} g of water to {solids:.4g} g of what is dissolved"
     return Figure(
-        water / (water + solids), "share", said, sources=_sources(), holds=_HOLDS
+        water / (water + solids), "share", said, sources=sources_of(parts), holds=_HOLDS
     )
 
 
@@ -138,16 +138,6 @@ def _dissolved(parts: Parts) -> Parts:
     return kept
 
 
-def _sources() -> tuple[Source, ...]:
-    keys = (
-        "gordon-taylor",
-        "gordon-taylor-table",
-        "trehalose-sucrose-2005",
-        "glycodata",
-    )
-    return tuple(sources()[key] for key in keys)
-
-
 GLASS_TRANSITION: Final = Calculator(
     name="glass-transition",
     title="Brittle or chewy",
@@ -161,6 +151,6 @@ GLASS_TRANSITION: Final = Calculator(
     ),
     takes_parts=True,
     example="calc glass-transition sucrose=95 water=5",
-    sources=_sources(),
+    sources=(glass_transition.source,),
     python="slabwright.physics.glass.glass_transition",
 )  # fmt: skip

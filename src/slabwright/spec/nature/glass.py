@@ -12,11 +12,12 @@ from slabwright.physics.glass import (
     WORDS,
     glass_transition,
     glass_transition_range,
+    sources_of,
     word_at,
 )
 from slabwright.physics.layer_water import syrup_of
 from slabwright.physics.species import AT, Parts, parts_of
-from slabwright.source import Source, sources
+from slabwright.source import sources
 from slabwright.spec.nature.aspect import Aspect, Chart, Classed, Curve, Mark, Named
 from slabwright.spec.nature.glass_findings import (
     FROZEN_C,
@@ -113,7 +114,7 @@ def _transition(parts: Parts, standing: Standing) -> Figure | None:
     )
     return Figure(
         value, "°C", said, standing, float(np.nanmin(low)), float(np.nanmax(high)),
-        _sources(), _HOLDS,
+        sources_of(parts), _HOLDS,
     )  # fmt: skip
 
 
@@ -131,7 +132,7 @@ def _per(parts: Parts, standing: Standing) -> Figure:
     more[AT["water"]] += extra
     moved = float(glass_transition(more) - glass_transition(parts))
     said = f"{extra:.3g} g of water more moves it by {moved:.1f} K"
-    return Figure(moved, "K", said, standing, sources=_sources(), holds=_HOLDS)
+    return Figure(moved, "K", said, standing, sources=sources_of(parts), holds=_HOLDS)
 
 
 def _places(subject: Subject) -> Iterator[tuple[str, str, Band]]:
@@ -171,7 +172,7 @@ def _classed(
         why += f"; its range goes from {ends[0]} to {ends[1]}"
     return Classed(
         name, label, word, why, words, transition.standing,
-        (*_sources(), sources()["trade"]),
+        (*transition.sources, sources()["trade"]),
     )  # fmt: skip
 
 
@@ -227,13 +228,3 @@ def _chart(
 
 def _tuple(values: Parts) -> tuple[float, ...]:
     return tuple(float(one) for one in values)
-
-
-def _sources() -> tuple[Source, ...]:
-    keys = (
-        "gordon-taylor",
-        "gordon-taylor-table",
-        "trehalose-sucrose-2005",
-        "glycodata",
-    )
-    return tuple(sources()[key] for key in keys)

@@ -13,7 +13,7 @@ from slabwright.composition import water as water_of
 from slabwright.figure import Figure, Standing, weakest, withheld
 from slabwright.physics.activity import water_activity
 from slabwright.physics.layer_water import HOLDS, layer_water_activity, syrup_of
-from slabwright.physics.sorption import SOLIDS
+from slabwright.physics.sorption import SOLIDS, gab, isotherms
 from slabwright.physics.species import AT
 from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Aspect, Classed, Named
@@ -122,7 +122,8 @@ def _figures(subject: Subject, phase: Phase, wet: Wetness) -> Iterator[Named]:
     yield Named(
         "water_activity", "water activity",
         Figure(
-            wet.value, "", said, standing, wet.low, wet.high, _sources(phase), HOLDS
+            wet.value, "", said, standing, wet.low, wet.high, 
+            _sources(finished, phase), HOLDS
         ),
     )  # fmt: skip
     ends = [float(x) for x in water_of(finished) / total(finished)]
@@ -226,9 +227,10 @@ def _growth() -> tuple[_Growth, ...]:
     )
 
 
-def _sources(phase: Phase) -> tuple[Source, ...]:
-    found = (
-        water_activity.source, sources()["gab"], sources()["rice-starch-2014"],
-        phase.source, phase.crumb_source,
-    )  # fmt: skip
-    return tuple(dict.fromkeys(found))
+def _sources(finished: Masses, phase: Phase) -> tuple[Source, ...]:
+    """What it leans on, isotherms only of the solids that are there."""
+    found = [water_activity.source, gab.source]
+    for one in isotherms():
+        if amount(finished, one.solid)[0] > 0:
+            found += [one.monolayer_source, one.shape_source]
+    return tuple(dict.fromkeys([*found, phase.source, phase.crumb_source]))

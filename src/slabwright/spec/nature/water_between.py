@@ -137,7 +137,7 @@ def _suffers(
 ) -> Classed:
     """What shows first."""
     trade = (sources()["trade"], sources()["crisp-katz-1981"])
-    words = ("goes soft", "turns sticky", "dries where they touch")
+    words = ("goes soft", "turns sticky", "melts and weeps", "dries where they touch")
     low, high = CRISP_TO
     if phase.crisp != "no" and drier.value < high and wetter.value > low:
         word = "turns sticky" if phase.is_syrup else "goes soft"
@@ -145,6 +145,9 @@ def _suffers(
             f"{dry.name} lies at {drier.value:.2f} and {wet.name} at "
             f"{wetter.value:.2f}; crackers and puffs go soft from {low:g} to {high:g}"
         )
+    elif phase.held_by == "its crystals":
+        word = "melts and weeps"
+        why = f"{dry.name} takes up water at its face, which dissolves its crystals"
     elif phase.is_syrup:
         word = "turns sticky"
         why = f"{dry.name} takes up water at its face: its syrup thins there first"
