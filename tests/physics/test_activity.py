@@ -28,8 +28,8 @@ BRINES = {"AW0109"}
 """Its basis is not stated: per 100 g of water it fits, per 100 g of brine not."""
 SLACK = {
     # what is far under 0 °C there has its constants from 25 °C
-    "glycerol": (0.0120, "a cold of 16 K; its own equation is for 0 °C and more"),
-    "alcohol": (0.0850, "in the cold it lowers more: see docs/physics/solutions.md"),
+    "glycerol": (0.0110, "a cold of 16 K, which its own equation does not reach"),
+    "alcohol": (0.0070, "a cold of 20 K"),
     "calcium_chloride": (0.0270, "a cold of 35 K"),
     "lactic_acid": (0.0025, "partly joined to chains, which the table is silent about"),
     "citric_acid": (0.0050, "between freezing points and its saturated solution"),

@@ -42,6 +42,8 @@ class Solute:
     constants: tuple[float, ...]
     theta: float | None
     """Power of 298.15 K over the temperature that its excess goes by; None for ions."""
+    cold: float
+    """What its first constant gains where that ratio gains 1, in the cold alone."""
     to: float
     """Where its published curve ends and goes on straight: a mole fraction for a
     molecule, a molality for a salt [mol/kg of water]."""
@@ -112,9 +114,10 @@ def lowerings(molality: Array, ratio: ArrayLike) -> Array:
         ratio: 298.15 K over the temperature, shape (points,) or one number.
     """
     molecules, salts = _split()
-    k, a, b, theta, to = _constants()
+    k, a, b, theta, cold, to = _constants()
     x = molality[molecules] / (molality[molecules] + 1 / WATER_KG_MOL)
-    k = k * np.asarray(ratio, float) ** theta
+    warm = np.asarray(ratio, float)
+    k = k * warm**theta + cold * np.maximum(warm - 1, 0)
     ideal = np.log1p(molality[molecules] * WATER_KG_MOL)  # -ln(1 - x) to the last digit
     # beyond its end the excess goes on in a straight line over that of an ideal mix
     slope = (1 - to) * k * to * (2 + 3 * a * to + 4 * b * to**2)
@@ -142,6 +145,7 @@ def _molecules() -> tuple[Solute, ...]:
             float(row["doubt"]),
             (float(row["k"]), float(row["a"]), float(row["b"])),
             float(row["theta"]),
+            float(row["cold"]),
             float(row["to_fraction"]),
             float(row["to_percent"]),
             row["source"],
@@ -161,6 +165,7 @@ def _salts() -> tuple[Solute, ...]:
             float(row["doubt"]),
             tuple(float(row[name]) for name in names),
             None,
+            0.0,
             float(row["to_molal"]),
             float(row["to_percent"]),
             row["source"],
@@ -187,8 +192,8 @@ def _split() -> tuple[NDArray[np.intp], tuple[int, ...]]:
 
 @cache
 def _constants() -> tuple[Array, ...]:
-    """k, a, b, theta and end of every molecule, shape (molecules, 1) each."""
-    rows = [(*one.constants, one.theta, one.to) for one in _molecules()]
+    """k, a, b, theta, cold and end of every molecule, shape (molecules, 1) each."""
+    rows = [(*one.constants, one.theta, one.cold, one.to) for one in _molecules()]
     return tuple(column[:, None] for column in np.array(rows, float).T)
 
 

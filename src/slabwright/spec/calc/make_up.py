@@ -17,6 +17,7 @@ _LUMPS: Final = {
     "polyols": "polyols of no name",
     "organic_acids": "acids of no name",
     "minerals": "minerals",
+    "alcohol": "alcohol",
 }
 _MOST_NAMED: Final = 4
 _UNDISSOLVED: Final = ("starch", "fibre", "protein", "rest")
@@ -67,6 +68,8 @@ def notes_of(parts: Parts, *, boils: bool) -> list[str]:
     notes = []
     solids = solids_of(parts)
     lumps = [name for name in _LUMPS if parts[AT[name]] > 0.02 * solids]
+    if boils and "alcohol" in lumps:
+        lumps.remove("alcohol")
     if lumps:
         told = _joined([_LUMPS[one] for one in lumps])
         notes.append(f"Less sure for {told}: the range is wider for it.")
@@ -90,12 +93,8 @@ def notes_of(parts: Parts, *, boils: bool) -> list[str]:
         notes.append(
             f"Left out: {told}. In a layer they hold water too; its page counts them."
         )
-    if parts[AT["alcohol"]] > 0:
-        notes.append(
-            "Alcohol boils off before: the figure holds once it is gone."
-            if boils
-            else "In the cold alcohol lowers it somewhat more than this."
-        )
+    if boils and parts[AT["alcohol"]] > 0:
+        notes.append("Alcohol boils off before: the figure holds once it is gone.")
     return notes
 
 
