@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slabwright.composition import FATS, zeros
+from slabwright.composition import FATS, INDEX, ROW, Masses, zeros
+from slabwright.larder.load import built_in
 from slabwright.physics.fat import (
     FORM_IV_C,
     FORM_V_C,
@@ -16,6 +17,7 @@ from slabwright.physics.fat import (
     called,
     fats_of,
     melting_drop,
+    melting_fats,
     same_softness,
     solid_fat,
     sources_of,
@@ -199,6 +201,42 @@ def test_under_zero_and_without_fat_nothing_is_known() -> None:
     assert all(np.isnan(temperature_of_solid(fats(nut=1), 0.1)))
     assert all(np.isnan(same_softness(fats(milk=1), fats(nut=1), 20.0)))
     assert solid_fat(fats(cocoa=1), 80.0).high == 0
+
+
+def row_of(name: str, grams: float = 1.0) -> Masses:
+    found = built_in().by_id(name)
+    assert found is not None
+    assert found.composition is not None
+    return np.array(grams * found.composition)
+
+
+@pytest.mark.parametrize(("name", "liquid"), [
+    ("sunflower-oil", 1.0), ("rapeseed-oil", 1.0), ("olive-oil", 1.0),
+    ("vegetable-shortening", 0.0), ("lard", 0.0), ("egg-yolk", 0.0),
+])  # fmt: skip
+def test_oils_are_told_from_other_nameless_fats(name: str, liquid: float) -> None:
+    alone = melting_fats(row_of(name))
+    with_chocolate = melting_fats(row_of(name) + row_of("dark-chocolate-60", 2.0))
+    for found in (alone, with_chocolate):
+        oil, nameless = found[FATS.index("fat_nut")], found[FATS.index("fat_other")]
+        assert oil / (oil + nameless) == pytest.approx(liquid, abs=0.06)
+
+
+def test_what_nobody_gave_saturates_of_stays_nameless() -> None:
+    row = row_of("sunflower-oil")
+    row[INDEX["saturates"]] = 0.0
+    assert melting_fats(row)[FATS.index("fat_nut")] == 0
+
+
+@given(st.lists(st.floats(0, 50), min_size=len(ROW), max_size=len(ROW)))
+def test_no_fat_is_lost_among_kinds(grams: list[float]) -> None:
+    row = np.array(grams)
+    found = melting_fats(row)
+    assert found.sum() == pytest.approx(fats_of(row).sum())
+    assert (found >= 0).all()
+    assert found[: FATS.index("fat_nut")] == pytest.approx(
+        fats_of(row)[: FATS.index("fat_nut")]
+    )
 
 
 def test_fats_stand_in_the_order_of_a_composition() -> None:

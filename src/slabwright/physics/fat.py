@@ -29,6 +29,14 @@ SOFTEST_SOURCE: Final[Source] = sources()["cocoa-coconut-2020"]
 HOLDS_C: Final = (0.0, 60.0)
 """Where the table holds; nothing here is solid over 50 °C."""
 
+_SATURATED: Final = np.array([0.64, 0.60, 0.88, 0.12])
+"""Saturated share of milk fat, cocoa butter, coconut and nut fats, as our larder's."""
+_DOUBT: Final = 0.04
+"""How far those shares may be off."""
+_OIL_SATURATED: Final = (0.16, 0.20)
+"""Olive, sunflower, rapeseed, soya oil have at most about the first. Our own limits."""
+_LEAST_SATURATED: Final = 0.05
+"""No oil has less; then nobody gave its saturates."""
 _TRACE_SHARE: Final = 0.005
 _KELVIN: Final = 273.15
 _GAS_J_MOL_K: Final = 8.314462618
@@ -61,6 +69,29 @@ def fats_of(masses: Masses) -> Array:
         masses: masses of constituents, shape (..., len(ROW)).
     """
     found: Array = masses[..., [INDEX[name] for name in FATS]]
+    return found
+
+
+def melting_fats(masses: Masses) -> Array:
+    """The same, but with liquid oils among the nameless fats beside those of nuts.
+
+    A nameless fat that is no more saturated than an oil is one. What its saturates do
+    not tell (margarine, shortening, egg) stays nameless.
+
+    Args:
+        masses: masses of constituents, shape (..., len(ROW)).
+    """
+    found = fats_of(masses)
+    nameless = found[..., -1]
+    rest = found[..., :-1].sum(axis=-1)
+    saturated = masses[..., INDEX["saturates"]] - found[..., :-1] @ _SATURATED
+    felt = np.maximum(nameless, 1e-6 * (rest + nameless) + 1e-9)
+    share, doubt = saturated / felt, _DOUBT * rest / felt
+    low, high = _OIL_SATURATED
+    part = np.clip((high - share) / (high - low), 0.0, 1.0)
+    liquid = np.where(share + doubt >= _LEAST_SATURATED, part, 0.0) * nameless
+    found[..., -1] = nameless - liquid
+    found[..., FATS.index("fat_nut")] += liquid
     return found
 
 

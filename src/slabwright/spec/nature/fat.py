@@ -10,7 +10,7 @@ from slabwright.composition import FATS, total
 from slabwright.figure import Figure, Standing, weakest, withheld
 from slabwright.formula.batch import Batch
 from slabwright.formula.step import Band
-from slabwright.physics.fat import called, fats_of, same_softness, sources_of
+from slabwright.physics.fat import called, melting_fats, same_softness, sources_of
 from slabwright.physics.species import Array
 from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Aspect, Chart, Classed, Curve, Named, Touching
@@ -18,6 +18,7 @@ from slabwright.spec.nature.fat_bands import (
     FAT_WORDS,
     WARMTHS_C,
     Bands,
+    as_it_melts,
     bands_of,
     by_kind,
     carries,
@@ -52,14 +53,15 @@ def fat_of(subject: Subject) -> Aspect | None:
     if fats.sum() < _LEAST_SHARE * whole:
         return None
     standing = weakest(["worked out", *subject.batch.composition_leans])
-    bands = bands_of(fats, tempered=is_tempered(subject))
-    of = sources_of(fats)
+    melting = as_it_melts(subject)
+    bands = bands_of(melting, tempered=is_tempered(subject))
+    of = sources_of(melting)
     figures = list(_shares(fats, whole, standing))
     classes: list[Classed] = []
     notes: list[str] = []
     if carries(subject):
         notes.append(_COMPARED)
-        figures.extend(_ends(fats, bands, of))
+        figures.extend(_ends(melting, bands, of))
         classes.extend(_classes(subject, bands, of))
     else:
         notes.append(
@@ -87,7 +89,7 @@ def fat_between(lower: Subject, upper: Subject) -> Touching | None:
     if carries(lower) and carries(upper):
         at_C = coolest(lower.keepings, lower.eaten_C).middle
         said = f"{upper.name} is as solid in its fat as {lower.name} at {at_C:g} °C"
-        found = _as_solid(by_kind(upper), by_kind(lower), at_C, said)
+        found = _as_solid(as_it_melts(upper), as_it_melts(lower), at_C, said)
         figures = (Named("same_solid_fat_C", said, found),)
     if not figures and not moved:
         return None
@@ -110,7 +112,7 @@ def fat_beside(one: Batch, other: Batch, at_C: float, called_: str) -> Named | N
     if not (carries_batch(one) and carries_batch(other)):
         return None
     a, b = (
-        100 * fats_of(batch.after[0]) / float(total(batch.after[0]))
+        100 * melting_fats(batch.after[0]) / float(total(batch.after[0]))
         for batch in (one, other)
     )
     label = f"as much solid fat as {called_} has at {at_C:g} °C"

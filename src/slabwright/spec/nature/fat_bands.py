@@ -7,7 +7,13 @@ import numpy as np
 
 from slabwright.composition import amount, fat, total, water
 from slabwright.formula.batch import Batch
-from slabwright.physics.fat import Spread, fats_of, solid_fat, temperature_of_solid
+from slabwright.physics.fat import (
+    Spread,
+    fats_of,
+    melting_fats,
+    solid_fat,
+    temperature_of_solid,
+)
 from slabwright.physics.species import Array
 from slabwright.spec.nature.subject import Subject
 
@@ -57,6 +63,11 @@ class Bands(NamedTuple):
 def by_kind(subject: Subject) -> Array:
     """Grams of each kind of fat of the finished batch, shape (5,)."""
     return fats_of(subject.finished[0])
+
+
+def as_it_melts(subject: Subject) -> Array:
+    """The same, with liquid oils among the nameless beside those of nuts."""
+    return melting_fats(subject.finished[0])
 
 
 def bands_of(fats: Array, *, tempered: bool) -> Bands:

@@ -11,7 +11,13 @@ from slabwright.finding import Finding, Severity
 from slabwright.physics.fat import temperature_of_solid
 from slabwright.physics.species import Array
 from slabwright.source import sources
-from slabwright.spec.nature.fat_bands import SOFT_SHARE, Bands, by_kind, is_tempered
+from slabwright.spec.nature.fat_bands import (
+    SOFT_SHARE,
+    Bands,
+    as_it_melts,
+    by_kind,
+    is_tempered,
+)
 from slabwright.spec.nature.fat_words import (
     FEW_COCOA,
     MUCH_LAURIC,
@@ -59,7 +65,9 @@ def _soft(subject: Subject, bands: Bands) -> Iterator[Finding]:
 
 
 def _mend(subject: Subject, warm: float) -> str:
-    grams = cocoa_butter_to_hold(by_kind(subject), warm, tempered=is_tempered(subject))
+    grams = cocoa_butter_to_hold(
+        as_it_melts(subject), warm, tempered=is_tempered(subject)
+    )
     colder = f"keep it under {warm:g} °C"
     if grams is None:
         return f"{colder.capitalize()}: cocoa butter alone will not mend it."

@@ -8,7 +8,7 @@ from slabwright.physics.fat import SOFTEST_LAURIC_SHARE, SOFTEST_SOURCE
 from slabwright.physics.species import Array
 from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Classed
-from slabwright.spec.nature.fat_bands import by_kind
+from slabwright.spec.nature.fat_bands import as_it_melts
 from slabwright.spec.nature.inside import Thing, things
 from slabwright.spec.nature.subject import Subject
 
@@ -115,12 +115,12 @@ def oil_moves(lower: Subject, upper: Subject) -> Iterator[Classed]:
     """Whether nut oil moves from one layer into chocolate that touches it."""
     for rich, coat in ((lower, upper), (upper, lower)):
         whole = float(total(rich.finished[0]))
-        oil = float(by_kind(rich)[FATS.index("fat_nut")])
+        oil = float(as_it_melts(rich)[FATS.index("fat_nut")])
         if not whole > 0 or oil < _OIL_SHARE * whole or not chocolates(coat):
             continue
         yield Classed(
-            "oil_moves", "nut oil", "moves",
-            f"{rich.name} is {100 * oil / whole:.0f} % nut oil, which is liquid: over "
+            "oil_moves", "oil", "moves",
+            f"{rich.name} is {100 * oil / whole:.0f} % oil, which is liquid: over "
             f"days and weeks some moves into {coat.name}, softens it and brings bloom, "
             "faster when warm. How much is not known here",
             ("stays", "moves"),
