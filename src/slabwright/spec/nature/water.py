@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
-from slabwright.composition import amount, total
+from slabwright.composition import Masses, amount, total
 from slabwright.composition import water as water_of
 from slabwright.figure import Figure, Standing, weakest, withheld
 from slabwright.physics.activity import water_activity
@@ -122,7 +122,7 @@ def _figures(subject: Subject, phase: Phase, wet: Wetness) -> Iterator[Named]:
     yield Named(
         "water_activity", "water activity",
         Figure(
-            wet.value, "", said, standing, wet.low, wet.high, 
+            wet.value, "", said, standing, wet.low, wet.high,
             _sources(finished, phase), HOLDS
         ),
     )  # fmt: skip
