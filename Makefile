@@ -1,9 +1,9 @@
 # Everything here sets itself up: .venv/ready says that .venv is as locked.
 
-.PHONY: help demo serve test check bench docs lock clean setup moved
+.PHONY: help demo serve test check bench docs evidence lock clean setup moved
 
 help: ## list these targets
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-7s %s\n", $$1, $$2 }' Makefile
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-8s %s\n", $$1, $$2 }' Makefile
 
 demo: .venv/ready ## work out the demonstration slabs into out/
 	.venv/bin/slabwright demo
@@ -26,6 +26,9 @@ bench: .venv/ready .venv/tested-with ## measure how long things take
 
 docs: .venv/ready ## write the pages' outputs, tables and picture anew
 	.venv/bin/python -m tests.docs
+
+evidence: .venv/ready ## hold the physics against every published row, into docs/evidence.md
+	.venv/bin/python -m tests.docs.evidence
 
 # Without any registry's address; keeps the versions that still fit, unless told
 # to look for newer ones: make lock args=--upgrade

@@ -1,0 +1,1 @@
+"""Evidence: what the physics says, held against every row of published tables."""
