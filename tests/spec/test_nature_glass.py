@@ -119,7 +119,7 @@ def test_a_brittle_may_be_brittle_and_a_soft_one_is_told() -> None:
 
 
 def test_what_is_all_but_a_glass_in_the_fridge_snaps_under_the_knife() -> None:
-    cold = codes(caramel(7.5, keep="keep chilled, 3 days"))["too_hard_cold"]
+    cold = codes(caramel(7.5, keep="keep chilled, 3 days"))["snaps_cold"]
 
     assert cold.severity is Severity.NOTE
     assert "room" in cold.do

@@ -78,7 +78,7 @@ def _snaps(
 ) -> Finding:
     more = _water_to(parts, band.middle - 2 * HARD_MARGIN_K)
     return Finding(
-        "too_hard_cold", Severity.NOTE, subject.name,
+        "snaps_cold", Severity.NOTE, subject.name,
         f"Kept {text} it is all but a glass: it snaps under the knife.",
         f"Its syrup turns to glass at {_range(transition)}; it lies there at "
         f"{told(band)}.",
