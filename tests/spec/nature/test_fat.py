@@ -130,6 +130,18 @@ def test_milk_fat_softens_chocolate_and_a_temper_narrows_the_band() -> None:
     assert "ideal-solubility" in {one.key for one in soft["butter"].sources}
 
 
+@pytest.mark.parametrize(("step", "tempered"), [
+    ("temper", True), ("melt to 50 C, temper to 31 C", True), ("use tempered", True),
+    ("leave at room temperature", False), ("use untempered", False),
+    ("melt without tempering", False), ("melt to 45 C", False),
+])  # fmt: skip
+def test_a_temper_is_read_as_it_is_meant(step: str, tempered: bool) -> None:
+    found = told("glaze", f"200 g dark chocolate 60%; {step}")
+    (figure,) = [one.figure for one in found.figures if one.name == "soft_above_C"]
+    assert figure.low is not None
+    assert (figure.low > 26) is tempered
+
+
 def test_an_oil_without_a_name_of_its_own_is_an_oil() -> None:
     plain_ = told("glaze", "200 g dark chocolate 60%; melt to 50 C")
     ends = {}

@@ -1,5 +1,6 @@
 """Bands of solid fat, and whether fat is what makes a layer firm."""
 
+import re
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -7,6 +8,8 @@ import numpy as np
 
 from slabwright.composition import amount, fat, total, water
 from slabwright.formula.batch import Batch
+from slabwright.formula.line import Line
+from slabwright.formula.step import Step
 from slabwright.physics.fat import (
     Spread,
     fats_of,
@@ -51,6 +54,11 @@ _FLOUR_SHARE: Final = 0.12
 _WET_TIMES: Final = 1.5
 """With more water than so many times its fat, it is no layer of fat."""
 
+_TEMPERED: Final = re.compile(
+    r"(?<!not )(?<!don't )(?<!no )(?<!without )\btemper(?:ed|ing|s)?\b", re.IGNORECASE
+)
+"""`Temper`, but neither `temperature` nor `untempered`."""
+
 
 class Bands(NamedTuple):
     """Solid shares over `WARMTHS_C`, and where the bands end [°C]."""
@@ -88,10 +96,10 @@ def _bands(shares: tuple[float, ...], tempered: bool) -> Bands:
 
 def is_tempered(subject: Subject) -> bool:
     """Whether its maker says that the chocolate is tempered."""
-    return "temper" in " ".join(
-        event.text.casefold()
+    return any(
+        _TEMPERED.search(event.text) is not None
         for event in subject.batch.component.events
-        if hasattr(event, "text")
+        if isinstance(event, (Line, Step))
     )
 
 
