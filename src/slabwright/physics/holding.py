@@ -29,7 +29,7 @@ STEP: Final = 0.0125
 SOLID_THETA: Final = 2.0
 """Power of 298.15 K over the temperature that the water held by protein, starch and
 fibre goes by. Assumed: isotherms of foods shrink by about a third up to 100 °C."""
-_POINTS: Final = 72
+_POINTS: Final = 80
 _POWER: Final = 2.5
 _WATER: Final = AT["water"]
 _ROWS: Final = 8192

@@ -193,6 +193,15 @@ def test_lumps_and_what_nobody_measured_are_told() -> None:
     assert numbers(nearly)["above_water_K"] is None
 
 
+def test_degrees_of_the_other_kind_do_not_pass_unseen() -> None:
+    # 240 °F is 116 °C
+    for calculator in (WATER_LEFT, STOP_WEIGHT):
+        odd = ask(calculator, sucrose=100, water=40, boils_at_C=240)
+        usual = ask(calculator, sucrose=100, water=40, boils_at_C=116)
+        assert any("°F?" in note for note in odd.notes)
+        assert not any("°F?" in note for note in usual.notes)
+
+
 def test_alcohol_is_counted_as_gone_and_said_so() -> None:
     answer = ask(BOILING_POINT, sucrose=50, water=50, alcohol=10)
     plain = ask(BOILING_POINT, sucrose=50, water=50)

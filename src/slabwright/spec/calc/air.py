@@ -123,6 +123,18 @@ def hot_of(asked: Asked, air: Air) -> tuple[float, str]:
     return true, said
 
 
+def browning(true_C: float) -> list[str]:
+    """What should be known where sugar no longer boils down."""
+    if true_C < _BROWNS_C:
+        return []
+    return [
+        f"At {true_C:.0f} °C sugar browns and breaks up rather than boils: a rough "
+        "figure. Or was that in °F?"
+    ]
+
+
+_BROWNS_C: Final = 165.0
+"""Above it a syrup is over 99 % sugar (McGee); nothing of a boil was measured there."""
 _LEAST_K: Final = 0.02
 """Above boiling water; nearer to it a probe tells nothing of a mix."""
 

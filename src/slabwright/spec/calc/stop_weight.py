@@ -9,7 +9,7 @@ from slabwright.physics.boiling import water_left, water_left_range
 from slabwright.physics.solubility import DISSOLVED
 from slabwright.physics.species import AT, Parts
 from slabwright.source import Source
-from slabwright.spec.calc.air import AIR, BURNS, Air, air_of, hot_of
+from slabwright.spec.calc.air import AIR, BURNS, Air, air_of, browning, hot_of
 from slabwright.spec.calc.calculator import (
     Answer,
     Asked,
@@ -35,6 +35,7 @@ class _Aim:
     said: str
     sources: tuple[Source, ...] = ()
     holds: str = ""
+    notes: tuple[str, ...] = ()
 
 
 def _answer(asked: Asked) -> Answer:
@@ -85,7 +86,7 @@ def _answer(asked: Asked) -> Answer:
         Shown("start_reads_g", "what it reads at first", Figure(
             pan + start, "g", f"{start:.5g} g + {pan:.5g} g of pan")),
     )  # fmt: skip
-    notes = notes_of(parts, boils=True)
+    notes = [*aim.notes, *notes_of(parts, boils=True)]
     if not pan > 0:
         notes.insert(0, "Without the pan: weigh it empty, or set the scale to 0 on it.")
     notes.append("What sticks to spoon and lid is missing on the scale: weigh it too.")
@@ -118,7 +119,7 @@ def _aim(asked: Asked, air: Air, parts: Parts, dry: float) -> _Aim:
             "Give a lower temperature.", given[0],
         )  # fmt: skip
     return _Aim(water, low, high, f"boiling at {said}, {air.said}",
-                (*sources_of(parts), *air.sources), _HOLDS)  # fmt: skip
+                (*sources_of(parts), *air.sources), _HOLDS, tuple(browning(hot)))  # fmt: skip
 
 
 def _by_brix(brix: float, parts: Parts) -> _Aim:

@@ -10,7 +10,7 @@ from slabwright.physics.boiling import (
     water_left_range,
 )
 from slabwright.physics.species import AT
-from slabwright.spec.calc.air import AIR, BURNS, air_of, hot_of
+from slabwright.spec.calc.air import AIR, BURNS, air_of, browning, hot_of
 from slabwright.spec.calc.calculator import (
     Answer,
     Asked,
@@ -69,7 +69,7 @@ def _answer(asked: Asked) -> Answer:
             step, "share", f"{share(hotter):.4f} − {share(left):.4f} = {step:.4f}",
             sources=sources, holds=_HOLDS)),
     ]  # fmt: skip
-    notes = notes_of(parts, boils=True)
+    notes = [*browning(hot), *notes_of(parts, boils=True)]
     if share(left) < _DRY:
         notes.insert(0, "Under 3 % of water no boil was published: a rough figure.")
     if 0 < given < left:
