@@ -118,8 +118,9 @@ def _aim(asked: Asked, air: Air, parts: Parts, dry: float) -> _Aim:
             f"Nobody knows what stays in it at {hot:.4g} °C.",
             "Give a lower temperature.", given[0],
         )  # fmt: skip
-    return _Aim(water, low, high, f"boiling at {said}, {air.said}",
-                (*sources_of(parts), *air.sources), _HOLDS, tuple(browning(hot)))  # fmt: skip
+    cited = (*sources_of(parts), *air.sources)
+    told = f"boiling at {said}, {air.said}"
+    return _Aim(water, low, high, told, cited, _HOLDS, tuple(browning(hot)))
 
 
 def _by_brix(brix: float, parts: Parts) -> _Aim:
