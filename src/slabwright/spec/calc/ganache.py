@@ -17,9 +17,8 @@ from slabwright.spec.calc.calculator import (
     Calculator,
     Input,
     Shown,
-    wrong,
 )
-from slabwright.spec.calc.mixed import Mixed
+from slabwright.spec.calc.mixed import Mixed, told
 from slabwright.spec.calc.stuffs import (
     PARTS,
     Stuff,
@@ -77,15 +76,10 @@ def mixed_of(asked: Asked) -> Mixed:
     """The ganache that was asked about.
 
     Raises:
-        CalcError: if nothing weighs anything, or cream has grams and no name.
+        CalcError: if no chocolate is named.
     """
     chocolate, cream = chocolate_of(asked), cream_of(asked)
     grams = asked.number("cream_g")
-    if cream is None and grams > 0:
-        raise wrong(
-            "cream_g is given and no cream.", "Give it so: cream='double cream 48%'.",
-            "cream",
-        )  # fmt: skip
     pairs = [(chocolate, asked.number("chocolate_g"))]
     if cream is not None and grams > 0:
         pairs.append((cream, grams))
@@ -132,7 +126,7 @@ def _answer(asked: Asked) -> Answer:
     of_fat, wet, cocoa, sweet = (float(one) for one in mixed.holds)
     mass = mixed.mass_g
     share = float(fat_share(mixed.masses))
-    said = f"{of_fat:.4g} g of fat ÷ {mass:.5g} g = {100 * share:.1f} %"
+    said = f"{told(mixed)}: {of_fat:.4g} g of fat ÷ {mass:.5g} g = {100 * share:.1f} %"
     first = Shown(
         "fat_percent", "fat in 100 g",
         Figure(100 * share, "%", said, sources=mixed.sources),
@@ -189,7 +183,7 @@ GANACHE: Final = Calculator(
     inputs=(
         *chocolate_inputs("", "its chocolate"),
         Input("chocolate_g", "g", "how much of it", low=0.1, high=_MOST_G),
-        *cream_inputs("", "its cream, purée or other liquid"),
+        *cream_inputs("", "its cream, purée or other liquid", "double cream 48%"),
         Input("cream_g", "g", "how much of that", default=0.0, low=0.0, high=_MOST_G),
         *extra_inputs(),
     ),
