@@ -70,7 +70,7 @@ def test_nobody_is_shut_out(
                  "/calculators/tin-factor",
                  "/calculators/dew-point?room_C=x&" + "a" * 100 + "=2",
                  "/calculators/glass-transition?watr=2&temperature_C=" + "9" * 60,
-                 "/kitchen/moving", "/nothing-here"):  # fmt: skip
+                 "/evidence", "/kitchen/moving", "/nothing-here"):  # fmt: skip
         look(seen, path, width)
 
 

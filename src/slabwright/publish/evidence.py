@@ -27,7 +27,7 @@ HOW: Final = (
 ROW_HEADS: Final = ("row", "of", "for", "published", "±", "ours", "off", "")
 APART_HEADS: Final = ("row", "what", "of", "published", "why nothing stands beside it")
 ERROR_HEADS: Final = (
-    "source", "what", "rows", "mean", "RMS", "worst", "within ±", "in our range",
+    "how", "source", "what", "rows", "mean", "RMS", "worst", "within ±", "in our range",
 )  # fmt: skip
 
 
@@ -121,15 +121,25 @@ def errors(group: Group) -> tuple[str, ...]:
     """A group's errors, in the order of `ERROR_HEADS`."""
     found = group.statistics
     digits = 1 + max(one.row.digits for one in group.rows)
-    unit = unit_words(group.unit)
     ranged = f"{found.likely} of {found.ranged}" if found.ranged else ""
     judged = f"{found.within} of {found.judged}" if found.judged else ""
     worst = f"{_signed(found.worst.off or 0.0, digits)} ({found.worst.row.id})"
     return (
-        title(group), f"{what_words(group.quantity)}{f', {unit}' if unit else ''}",
-        f"{found.count}", _signed(found.mean, digits), _number(found.rms, digits),
+        group.standing.value, title(group), what(group), f"{found.count}",
+        _signed(found.mean, digits), _number(found.rms, digits),
         worst, judged, ranged,
     )  # fmt: skip
+
+
+def errors_by_source(one: Evidence) -> list[tuple[str, ...]]:
+    """Errors of every group of a topic, what each stands for first."""
+    return [errors(group) for group in one.groups]
+
+
+def what(group: Group) -> str:
+    """What a group tells of, with its unit."""
+    unit = unit_words(group.unit)
+    return f"{what_words(group.quantity)}{f', {unit}' if unit else ''}"
 
 
 def notes(group: Group) -> list[str]:
@@ -181,8 +191,7 @@ def _page(every: Sequence[Evidence]) -> Iterator[str]:
     for one in every:
         if one.groups:
             yield from ("", f"**{one.title}**", "")
-            kinds = [(group.standing.value, *errors(group)) for group in one.groups]
-            yield from _table(("how", *ERROR_HEADS), kinds)
+            yield from _table(ERROR_HEADS, errors_by_source(one))
     for one in every:
         yield from ("", f"## {one.title}")
         for group in one.groups:
@@ -193,10 +202,8 @@ def _page(every: Sequence[Evidence]) -> Iterator[str]:
 
 
 def _group(group: Group) -> Iterator[str]:
-    unit = unit_words(group.unit)
-    said = f"{what_words(group.quantity)}{f', {unit}' if unit else ''}"
     yield ""
-    yield f"### {title(group)}: {said}"
+    yield f"### {title(group)}: {what(group)}"
     yield ""
     yield f"{known_words(group)}."
     for note in notes(group):
