@@ -181,6 +181,16 @@ def test_the_temperature_of_a_solid_share_gives_that_share(
         assert solid_fat(row, 0.0).value < share
 
 
+def test_twice_the_fat_is_as_solid_where_half_of_it_is() -> None:
+    """Grams are compared: 40 g at a share of s have what 20 g have at 2 s."""
+    lean = fats(cocoa=12, milk=8)
+    warmth = 20.0
+    wanted = solid_fat(lean, warmth).value / 2
+    found = same_softness(2 * lean, lean, warmth)
+    assert solid_fat(2 * lean, found.value).value == pytest.approx(wanted, abs=0.004)
+    assert found.value > warmth
+
+
 def test_rows_in_one_call_are_as_one_by_one() -> None:
     rng = np.random.default_rng(3)
     many = rng.random((50, 5))

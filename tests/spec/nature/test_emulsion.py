@@ -83,6 +83,7 @@ def test_the_demonstration_ganache_has_the_worked_shares() -> None:
     ("200 g dark chocolate 60%; 8 g water", True),
     ("200 g dark chocolate 60%; 20 g honey", True),
     ("200 g dark chocolate 60%; 20 g whole milk", True),
+    ("200 g dark chocolate 60%; 30 g clotted cream", True),
     ("200 g dark chocolate 60%", False),
     ("200 g dark chocolate 60%; 40 g unsalted butter", False),
     ("200 g dark chocolate 60%; 20 g coconut oil", False),

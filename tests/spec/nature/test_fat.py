@@ -181,6 +181,16 @@ def test_a_frozen_slab_is_not_called_soft() -> None:
     )
     assert found.findings == ()
     assert "fat_kept_1" not in words(found)
+    only_oil = told("seed paste", "300 g tahini", "frozen at -18 C, 8 weeks")
+    assert only_oil.findings == ()
+
+
+def test_some_chocolate_among_nuts_is_no_coat_to_temper() -> None:
+    nuts = told("pressed nut", "300 g roasted hazelnuts; 60 g dark chocolate 60%")
+    coat = told("glaze", "60 g dark chocolate 60%; 20 g roasted hazelnuts")
+
+    assert not any("worked at" in note for note in nuts.notes)
+    assert any("worked at" in note for note in coat.notes)
 
 
 def test_the_chart_says_what_it_shows() -> None:

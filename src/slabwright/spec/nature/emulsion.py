@@ -50,13 +50,12 @@ _PASTE_LOOSE: Final = 0.75
 """Water to a gram of sesame paste from which on it is a thin emulsion. Source:
 "sesame-water-2017"."""
 _WET_SHARE: Final = 0.30
+"""What holds less water gives none to chocolate; butter's lies in drops in its fat."""
 _PASTES: Final = frozenset(
     {"tahini", "peanut-butter", "almond-butter", "cashew-butter", "pistachio-paste",
      "hazelnut-paste", "hazelnut-praline-paste"}
 )  # fmt: skip
 _SYRUPS: Final = ("syrup", "honey", "molasses", "treacle")
-_CREAMED: Final = 0.60
-"""Butter's water lies in drops in its fat and wets nothing."""
 
 
 def emulsion_of(subject: Subject) -> Aspect | None:
@@ -258,16 +257,15 @@ def _seizes(subject: Subject, inside: tuple[Thing, ...]) -> Iterator[Finding]:
 
 
 def _wetting_g(subject: Subject, inside: tuple[Thing, ...]) -> float:
-    """Water of what is wet and no butter [g]."""
+    """Water of what is wet, and of syrups [g]."""
     known = {one.id: one.composition for one in ingredients(subject)}
     found = 0.0
     for one in inside:
         row = known.get(one.ingredient)
         if row is None or one.is_baked:
             continue
-        wet, fatty = float(water(row)), float(fat_share(row))
-        liquid = wet >= _WET_SHARE or any(word in one.ingredient for word in _SYRUPS)
-        if liquid and fatty < _CREAMED:
+        wet = float(water(row))
+        if wet >= _WET_SHARE or any(word in one.ingredient for word in _SYRUPS):
             found += one.water_g
     return found
 
