@@ -15,8 +15,7 @@ from slabwright.composition import INDEX, Masses, dry_matter, fat, total, water
 from slabwright.errors import Span
 from slabwright.formula.component import Reads
 from slabwright.formula.step import Band, Step
-from slabwright.physics.activity import doubts
-from slabwright.physics.boiling import boiling_point_of, water_left
+from slabwright.physics.boiling import boiling_point_of, water_left, water_left_range
 from slabwright.physics.species import parts_of
 from slabwright.physics.water import boiling_point
 
@@ -107,11 +106,13 @@ def boil(
         return replace(said, silent=silent)
     solids = parts_of(mix)
     off_K = learned.bias_K if learned else 0.0
-    doubted = np.zeros_like(doubts()) if learned else doubts()
-    holds = np.array([np.ones_like(doubted), 1 - doubted, 1 + doubted])
     at = [to_C.middle, to_C.high + READ_K, to_C.low - READ_K]
     hot = np.maximum(np.array(at) + off_K, plain_C + _LEAST_K)
-    kept = np.minimum(water_left(solids * holds, hot, pressure_kPa), water(mix))
+    kept = water_left(solids, hot, pressure_kPa)
+    if learned is None:
+        low, high = water_left_range(solids, hot, pressure_kPa)
+        kept[1], kept[2] = low[1], high[2]
+    kept = np.minimum(kept, water(mix))
     if not kept[0] < water(mix)[0] - 1e-9:
         return replace(said, silent=_stronger(mix, to_C, pressure_kPa))
     left = mix.copy()

@@ -12,14 +12,13 @@ from slabwright.finding import Finding, Severity
 from slabwright.formula.boil import READ_K, Boil
 from slabwright.formula.step import Band, Step
 from slabwright.kitchen import Place
-from slabwright.physics.activity import doubts
 from slabwright.physics.boil_off import (
     ANY_RING,
     RING_SOURCE,
     boil_heat,
     boil_minutes,
 )
-from slabwright.physics.boiling import boiling_point_of, water_left
+from slabwright.physics.boiling import boiling_point_of, water_left, water_left_range
 from slabwright.physics.species import Array, parts_of
 from slabwright.physics.stages import at_sea, stage_names, stages_at
 from slabwright.physics.water import boiling_point
@@ -279,15 +278,21 @@ def _chart(boil: Boil, pan: PanWeight | None, name: str) -> Chart:
     end_C = max(min(boil.to_C.high + 20.0, _HOTTEST_C), boil.to_C.high + 5.0)
     at_C = np.linspace(plain_C + 2.0, end_C, _POINTS)
     bias = boil.learned.bias_K if boil.learned else 0.0
-    doubted = np.zeros_like(doubts()) if boil.learned else doubts()
+    parts = parts_of(row)
 
-    def shares(off_K: float, holds: Array) -> tuple[float, ...]:
-        hot = np.maximum(at_C + off_K, plain_C + 0.2) + bias
-        kept = water_left(parts_of(row) * holds, hot, boil.pressure_kPa)
-        return tuple(float(w / (w + solids_g)) * 100 for w in kept)
+    def hot(off_K: float) -> Array:
+        return np.maximum(at_C + off_K, plain_C + 0.2) + bias
 
-    middle = shares(0.0, np.ones_like(doubted))
-    least, most = shares(READ_K, 1 - doubted), shares(-READ_K, 1 + doubted)
+    def shares(water_g: Array) -> tuple[float, ...]:
+        return tuple(float(w / (w + solids_g)) * 100 for w in water_g)
+
+    middle = shares(water_left(parts, hot(0.0), boil.pressure_kPa))
+    if boil.learned:
+        least = shares(water_left(parts, hot(READ_K), boil.pressure_kPa))
+        most = shares(water_left(parts, hot(-READ_K), boil.pressure_kPa))
+    else:
+        least = shares(water_left_range(parts, hot(READ_K), boil.pressure_kPa)[0])
+        most = shares(water_left_range(parts, hot(-READ_K), boil.pressure_kPa)[1])
     here = float(_share(boil).number) * 100
     marks = [Mark(f"{boil.to_C.middle:g} °C", boil.to_C.middle, here)]
     if pan is not None and pan.contents_g is not pan.by_boiling_g:
