@@ -61,8 +61,8 @@ def likely_range(parts: Parts, temperature_C: ArrayLike = 25.0) -> tuple[Array, 
         The low and the high end, shape (...) each.
     """
     rows = np.asarray(parts, float)
-    low = water_activity(rows * (1 + _doubts()), temperature_C)
-    high = water_activity(rows * (1 - _doubts()), temperature_C)
+    low = water_activity(rows * (1 + doubts()), temperature_C)
+    high = water_activity(rows * (1 - doubts()), temperature_C)
     return low, high
 
 
@@ -117,7 +117,7 @@ def sources_of(parts: Parts) -> tuple[Source, ...]:
 
 
 @cache
-def _doubts() -> Array:
+def doubts() -> Array:
     """Part by which the water that each species holds may be off, near 25 °C.
 
     Returns:
