@@ -1,5 +1,6 @@
 """The calculator of water left: what stays in a syrup that boils at a temperature."""
 
+from math import isfinite
 from typing import Final
 
 from slabwright.figure import Figure, withheld
@@ -74,7 +75,10 @@ def _answer(asked: Asked) -> Answer:
         notes.insert(0, "Under 3 % of water no boil was published: a rough figure.")
     if 0 < given < left:
         at = float(boiling_point_of(parts, air.pressure_kPa))
-        notes.insert(0, f"It holds less water than that: it boils at {at:.1f} °C.")
+        boils = (
+            f"it boils at {at:.1f} °C" if isfinite(at) else "no boil leaves so little"
+        )
+        notes.insert(0, f"It holds less water than that: {boils}.")
     return Answer(
         Shown("water_share", "water left, as a share", first), tuple(also),
         (*notes, *air.notes(), BURNS),
