@@ -20,6 +20,7 @@ from slabwright.physics.raising import raisers
 from slabwright.physics.sorption import isotherms
 from slabwright.slab.presets import preset_names, preset_row
 from slabwright.source import Source, sources
+from slabwright.spec.calc.calculators import CALCULATORS
 
 ROOT: Final = Path(__file__).parents[2]
 
@@ -224,12 +225,32 @@ def _glasses() -> Iterator[str]:
     yield from _table(head, *rows)
 
 
+def _calculators() -> Iterator[str]:
+    """Every calculator with what it asks and what it does."""
+    rows = [
+        (
+            f"`{one.name}`",
+            one.what,
+            ", ".join(
+                (
+                    *(("parts by mass",) if one.takes_parts else ()),
+                    *(f"`{field.name}`" for field in one.inputs),
+                )
+            ),
+            f"`{one.python}`",
+        )
+        for one in CALCULATORS
+    ]
+    yield from _table(("Name", "Answers", "Asks", "For arrays"), *rows)
+
+
 TABLES: Final[dict[str, Callable[[], Iterator[str]]]] = {
     "kinds": _kinds,
     "tins": _tins,
     "sources": _sources,
     "groups": _groups,
     "house": _house,
+    "calculators": _calculators,
     "gels": _gels,
     "fats": _fats,
     "raisers": _raisers,
