@@ -41,6 +41,15 @@ def test_a_weighing_of_what_left_mix_in_the_bowl_knows_what_there_was() -> None:
     assert baked["mix_g"] is None
 
 
+def test_the_mass_of_what_was_boiled_takes_what_the_pan_read() -> None:
+    _, reading = view(LAMP).mass_edits(1)
+    line = LAMP.splitlines()[reading["line"] - 1]
+
+    assert reading["what"] == "boil_reading"
+    assert "boil to 118 C" in line
+    assert reading["value"].endswith(" g at 118 C")
+
+
 def test_a_card_that_lost_its_first_line_is_not_taken_for_a_recipe() -> None:
     (wrong,) = view(LAMP.replace("slab ", "slob ", 1), LAMP).mistakes
 

@@ -2,6 +2,7 @@
 
 from typing import Any, Final
 
+from slabwright.formula.boil import Boil
 from slabwright.spec.specification import LayerFigures
 
 Edit = dict[str, Any]
@@ -36,23 +37,19 @@ def mass_edits(number: int, layer: LayerFigures) -> tuple[Edit, ...]:
     return (
         {"what": "mass_after", "layer": number, "label": "it weighed, when done,",
          "unit": "g", "mix_g": mix_g},
+        *(_reading(boil) for boil in layer.batch.boils if not layer.from_component),
     )  # fmt: skip
+
+
+def _reading(boil: Boil) -> Edit:
+    """What pan or refractometer read at the end of a boil: it teaches the next ones."""
+    read = f"{boil.left_g[0]:.0f} g at {boil.to_C.middle:g} C"
+    return {
+        "what": "boil_reading", "line": boil.span.line, "value": read,
+        "label": "or after the boil I read, in the pan or in Brix,",
+    }  # fmt: skip
 
 
 def density_edits(number: int) -> tuple[Edit, ...]:
     """A density that was measured."""
     return ({"what": "density", "layer": number, "label": "measured", "unit": "g/ml"},)
-
-
-def boil_edits(line: int) -> tuple[Edit, ...]:
-    """What the pan or the refractometer read at the end of a boil.
-
-    Args:
-        line: where the step of the boil stands on the card, from 1.
-    """
-    return (
-        {"what": "boil_reading", "line": line, "label": "in the pan I weighed",
-         "unit": "g"},
-        {"what": "boil_reading", "line": line, "label": "the refractometer read",
-         "unit": "Brix"},
-    )  # fmt: skip

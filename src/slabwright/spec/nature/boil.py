@@ -222,6 +222,8 @@ def _notes(boil: Boil) -> Iterator[str]:
             f"Learned from {boil.learned.words}: it boils {abs(much):.1f} K {side} "
             "than the relation says, and every boil of it is corrected by that."
         )
+        if not boil.counts:
+            yield "What the card says is left still counts: take it out, and this does."
     if boil.mix[0, INDEX["alcohol"]] > 0:
         yield "Its alcohol is taken as gone by the end of the boil."
 
