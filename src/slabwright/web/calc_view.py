@@ -26,8 +26,8 @@ from slabwright.spec.calc.calculator import CalcError, Calculator, Input
 
 MOST_TYPED: Final = 200
 """Characters of one field."""
-_EMPTY_ROWS: Final = 2
-_LEAST_ROWS: Final = 5
+_EMPTY_ROWS: Final = 4
+_LEAST_ROWS: Final = 6
 _MOST_ROWS: Final = 40
 _ROW: Final = re.compile(r"(part|mass)_(\d{1,3})")
 

@@ -16,6 +16,7 @@ from slabwright.physics.boiling import (
     boiling_range,
     water_left,
 )
+from slabwright.physics.freezing import freezing_point
 from slabwright.physics.solubility import solubility
 from slabwright.physics.species import AT, Array, Parts, parts
 from slabwright.physics.water import air_pressure, boiling_point, saturation_pressure
@@ -38,6 +39,11 @@ _CARAMEL: Final = {
     "sucrose": 34.0, "lactose": 4.5, "protein": 2.8, "minerals": 0.65, "salt": 0.25,
     **{name: 38.0 * share for name, share in _SYRUP.items()},
 }  # fmt: skip
+_MILK: Final = {
+    "lactose": 4.7, "minerals": 0.73, "protein": 3.3, "fat_milk": 3.8,
+    "citric_acid": 0.2, "water": 87.27,
+}  # fmt: skip
+"""Of cow's milk, from memory."""
 _FATS: Final = (6.0, 10.0, 16.0)
 """Fat of a dairy caramel, least, likely and most [%]."""
 
@@ -54,6 +60,36 @@ def _boils(row: Row) -> Predicted | str:
         return Predicted(value, by=by)
     low, high = boiling_range(made, kPa)
     return Predicted(value, float(low), float(high), by)
+
+
+def _rise(row: Row) -> Predicted | str:
+    """Over water: the syrup as sucrose; a jelly's with a seventh of it split."""
+    if row.percent is None:
+        return "no strength is told"
+    split = row.percent / 7 if row.material == "fruit jelly" else 0.0
+    made = parts(
+        sucrose=row.percent - split, glucose=split / 2, fructose=split / 2,
+        water=100 - row.percent,
+    )  # fmt: skip
+    low, value, high = (
+        float(one) - float(boiling_point(SEA_KPA))
+        for one in (
+            boiling_range(made)[0], boiling_point_of(made), boiling_range(made)[1]
+        )
+    )  # fmt: skip
+    by = "physics.boiling.boiling_point_of"
+    return Predicted(value, low, high, by, row.note)
+
+
+def _freezes(row: Row) -> Predicted | str:
+    if row.percent is not None:
+        made = parts(**{row.material: row.percent, "water": 100 - row.percent})
+    elif row.material == "milk":
+        made = parts(**_MILK)
+    else:
+        return "nothing here works out this solution"
+    by = "physics.freezing.freezing_point"
+    return Predicted(-float(freezing_point(made)), by=by)
 
 
 def _sugar_at(row: Row) -> Predicted | str:
@@ -160,6 +196,8 @@ PREDICTORS: Final[Mapping[tuple[str, str], Predictor]] = {
     ("boiling_point", "candy_stage_temperature"): _boils,
     ("boiling_point", "sugar_content_at_boiling_temperature"): _sugar_at,
     ("boiling_point", "boiling_point_water"): _water_boils,
+    ("boiling_point", "rise_over_water"): _rise,
+    ("freezing_points", "freezing_point_depression"): _freezes,
     ("boiling_point", "saturation_temperature"): _saturated_at,
     ("boiling_point", "saturation_pressure"): _saturated,
     ("water_activity_solutions", "water_activity"): _activity,

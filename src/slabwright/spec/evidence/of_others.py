@@ -50,6 +50,11 @@ _PRODUCTS: Final[Mapping[str, tuple[Mapping[str, float], str]]] = {
     ),
 }  # fmt: skip
 """Dry make-ups of products whose rows tell their water alone; all of it dissolved."""
+_CONDENSED: Final = {
+    "water": 26.5, "sucrose": 44.5, "fat_milk": 8.5, "lactose": 11.2, "protein": 7.2,
+    "minerals": 1.6,
+}  # fmt: skip
+"""Of sweetened condensed milk, as its row tells; its other solids as milk has them."""
 _HEAT: Final[Mapping[str, tuple[Callable[..., Array], float]]] = {
     "density": (thermal.density, 1.0),
     "specific_heat": (thermal.specific_heat, 1000.0),
@@ -151,6 +156,12 @@ def _held(row: Row) -> Predicted | str:
 def _product(row: Row) -> Predicted | str:
     """A product by the water that its row tells, at both ends of it."""
     told = row.condition.get("moisture_percent")
+    if row.material == "sweetened condensed milk":
+        made = _mix(_CONDENSED)
+        found = layer_water_activity(made, dissolved=(0.0, 0.5, 1.0))
+        value, low, high = (float(one) for one in found)
+        by = "physics.layer_water.layer_water_activity"
+        return Predicted(value, low, high, by, row.note)
     if told is None:
         return _UNTOLD
     ends = [float(one) for one in told.split("..")]
@@ -190,6 +201,10 @@ def _mix(shares: Mapping[str, float]) -> Masses:
     return row
 
 
+def _untold(row: Row) -> Predicted | str:
+    return _UNTOLD
+
+
 def _class(row: Row) -> Predicted | str:
     return "a class of goods, each of another make-up"
 
@@ -204,6 +219,13 @@ PREDICTORS: Final[Mapping[tuple[str, str], Predictor]] = {
     ("fats", "melting_range"): _melting,
     ("fats", "cocoa_butter_clear_melting_point"): _melting,
     ("fats", "DSC_peak"): _melting,
+    ("fats", "dropping_point"): _melting,
+    ("fats", "slip_melting_range"): _melting,
+    ("fats", "clear_from"): _melting,
+    ("fats", "wholly_melted_at"): _melting,
+    ("fats", "hard_and_brittle_up_to"): _melting,
+    ("fats", "working_temperature"): _constant,
+    ("fats", "eutectic_share_coconut"): _constant,
     ("fats", "melting_point_polymorph"): _constant,
     ("fats", "melting_enthalpy"): _constant,
     ("thermal_components", "density"): _heat,
@@ -212,6 +234,8 @@ PREDICTORS: Final[Mapping[tuple[str, str], Predictor]] = {
     ("thermal_components", "ice_fraction"): _ice,
     ("thermal_components", "heat_removed"): _meat,
     ("sorption_crispness_migration", "equilibrium_moisture"): _held,
+    ("sorption_crispness_migration", "moisture_wet_basis"): _untold,
+    ("sorption_crispness_migration", "water_activity"): _untold,
     ("water_activity_products", "water_activity"): _product,
     ("water_activity_products", "water_activity_class"): _class,
 }

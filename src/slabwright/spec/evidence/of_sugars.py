@@ -98,7 +98,9 @@ def _makes_glass(name: str) -> bool:
 
 def _wet_glass(row: Row) -> Predicted | str:
     if row.percent is None:
-        return "water alone: a constant that goes into the rule"
+        if row.material == "water":
+            return "water alone: a constant that goes into the rule"
+        return "its make-up is not told"
     return _glass(parts(sucrose=row.percent, water=100 - row.percent))
 
 

@@ -20,6 +20,7 @@ Kind = Literal["point", "range", "computed", "coefficient", "rule"]
 TOPICS: Final[Mapping[str, str]] = {
     "boiling_point": "Boiling",
     "water_activity_solutions": "Water activity of solutions",
+    "freezing_points": "Freezing",
     "water_activity_products": "Water activity of what is sold",
     "sugar_solubility": "How much sugar dissolves",
     "sugar_density": "Density of syrups",
