@@ -166,6 +166,19 @@ def test_what_a_name_was_taken_for_is_told() -> None:
     assert any("glucose syrup 42 DE" in note for note in answer["notes"])
 
 
+def test_what_nobody_knows_of_a_part_is_told(bench: Path) -> None:
+    (bench / "own").mkdir()
+    (bench / "own" / "larder.yaml").write_text(
+        "- name: house syrup\n  per_100g: {water: 20, sucrose: 60}\n  source: pack\n"
+    )
+    asked = ("glass-transition", "house syrup=10", "water=1", "--kitchen", "own")
+    told = run("calc", *asked, "--json")
+    assert told.code == 0, told.err
+    assert any(
+        "20 % of it is not told" in note for note in json.loads(told.out)["notes"]
+    )
+
+
 def test_a_kitchen_with_a_mistake_still_answers(bench: Path) -> None:
     (bench / "odd").mkdir()
     (bench / "odd" / "kitchen.yaml").write_text("altitud_m: 12\n")

@@ -10,6 +10,7 @@ from typing import Final
 
 import numpy as np
 
+from slabwright.composition import INDEX
 from slabwright.errors import GeometryError, Mistake, Where
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.lookup import Match
@@ -34,6 +35,8 @@ _ALSO: Final = {
     "sodium_chloride": "salt",
 }
 """Other words for a species."""
+_MUCH: Final = 0.005
+"""Share of an ingredient of the kitchen's own that may go untold without a word."""
 _LEAST_PART, _MOST_PART = 1e-6, 1e6
 """Parts by mass between which ratios stay exact."""
 
@@ -154,6 +157,11 @@ class _Reader:
     def _took(self, name: str, found: Match) -> None:
         if found.taken:
             self.taken.append(f"{name}: {found.taken}.")
+        made = found.ingredient.composition
+        rest = 0.0 if made is None else float(made[INDEX["rest"]])
+        if found.ingredient.own and rest > _MUCH:
+            what = f"{100 * rest:.3g} % of it is not told; that counts as not dissolved"
+            self.taken.append(f"{name}: {what}.")
 
     def _input(self, one: Input, text: str) -> None:
         if one.kind == "word":
