@@ -147,7 +147,8 @@ def _sweating(subject: Subject) -> Iterator[Named]:
         f"room at {_ROOM_C:g} °C from {100 * share:.0f} % relative humidity on"
     )
     yield Named(
-        "sweats_from_humidity_share", f"sweats at {_ROOM_C:g} °C, straight from {cold[0].text}, from a humidity of",
+        "sweats_from_humidity_share",
+        f"sweats at {_ROOM_C:g} °C, straight from {cold[0].text}, from a humidity of",
         Figure(
             share, "share", said,
             Standing.ASSUMED if cold[0].is_assumed else Standing.WORKED_OUT,
