@@ -24,7 +24,7 @@ HOW: Final = (
     "a standard or its abstract; B, a reprint, or remembered and checked; C, a page "
     "without a source, or remembered and not checked."
 )
-ROW_HEADS: Final = ("row", "of", "for", "published", "±", "ours", "off", "")
+ROW_HEADS: Final = ("row", "of", "for", "published", "±", "ours", "off", "verdict")
 APART_HEADS: Final = ("row", "what", "of", "published", "why nothing stands beside it")
 ERROR_HEADS: Final = (
     "how", "source", "what", "rows", "mean", "RMS", "worst", "within ±", "in our range",
