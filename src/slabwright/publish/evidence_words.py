@@ -26,7 +26,7 @@ def short_source(source: str) -> str:
     """A source in a few words, as it stands at the end of a line.
 
     >>> short_source("Browne (1912) Handbook of Sugar Analysis, boiling points of")
-    'Browne (1912)…'
+    'Browne (1912) Handbook…'
     """
     said = source.partition(";")[0].partition(",")[0]
     if len(said) <= _SHORT:
