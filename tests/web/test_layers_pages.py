@@ -56,7 +56,7 @@ def test_layers_stand_on_the_page_as_they_lie(client: TestClient, lamp: int) -> 
 
     assert heads == ["Coffee dark ganache", "Malt caramel", "Rye and oat shortbread"]
     assert "Where it lies on Malt caramel" in text
-    assert text.count('class="touch"') == 2
+    assert text.count('class="side touch"') == 2
     assert f'href="/slabs/{lamp}/layers" aria-current="page"' in text
 
 

@@ -32,6 +32,7 @@ def layers_text(sheet: LayerSheet, manner: Manner) -> str:
         *title(sheet.spec.name, f"layers, bottom first{beside}", manner),
         *(line for one in sheet.natured for line in _layer(sheet, one, manner)),
         *_touching(sheet.touching, manner),
+        *_common(sheet.common, manner),
         *_tastes(sheet, manner),
         *watch_text(
             [finding for _, finding in sheet.findings],
@@ -56,10 +57,15 @@ def _layer(sheet: LayerSheet, one: Natured, manner: Manner) -> Iterator[str]:
         yield f"  {NOTHING}"
     for aspect in one.nature.aspects:
         other = twin.nature.aspect(aspect.name) if twin else None
-        yield from _aspect(aspect, other, manner)
+        yield from _aspect(aspect, other, sheet.common, manner)
 
 
-def _aspect(aspect: Aspect, other: Aspect | None, manner: Manner) -> Iterator[str]:
+def _aspect(
+    aspect: Aspect, other: Aspect | None, common: Sequence[str], manner: Manner
+) -> Iterator[str]:
+    notes = [note for note in aspect.notes if note not in common]
+    if not (aspect.figures or aspect.classes or notes):
+        return
     yield f"  {manner.bold(aspect.title)}"
     figures = {one.name: one for one in other.figures} if other else {}
     classes = {one.name: one for one in other.classes} if other else {}
@@ -67,7 +73,7 @@ def _aspect(aspect: Aspect, other: Aspect | None, manner: Manner) -> Iterator[st
         yield from _figure(figure, figures.get(figure.name), manner)
     for class_ in aspect.classes:
         yield from _class(class_, classes.get(class_.name), manner)
-    for note in aspect.notes:
+    for note in notes:
         yield from textwrap.wrap(
             note, manner.columns, initial_indent="    ", subsequent_indent="    "
         )
@@ -97,6 +103,17 @@ def _class(one: Classed, other: Classed | None, manner: Manner) -> Iterator[str]
     if scale := scale_words(one):
         yield from _under(scale, manner)
     yield from _under(one.why, manner)
+
+
+def _common(notes: Sequence[str], manner: Manner) -> Iterator[str]:
+    if not notes:
+        return
+    yield ""
+    yield manner.bold("To know") + " of several of these layers"
+    for note in notes:
+        yield from textwrap.wrap(
+            note, manner.columns, initial_indent="  ", subsequent_indent="    "
+        )
 
 
 def _row(name: str, said: str, manner: Manner) -> Iterator[str]:

@@ -89,8 +89,6 @@ class AspectView:
     figures: tuple[FigureRow, ...]
     classes: tuple[ClassRow, ...]
     notes: tuple[str, ...]
-    is_below: bool = False
-    """Whether all that it has is drawn with that of the other layers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +105,8 @@ class Block:
     """Whether it is a component that lies in no slab by itself."""
     aspects: tuple[AspectView, ...]
     charts: tuple[ChartView, ...]
+    silent: tuple[str, ...]
+    """Sides that only say why they tell nothing, with their titles."""
     below: str
     """The layer that it lies on; empty for the lowest."""
     touching: tuple[AspectView, ...]
@@ -195,11 +195,19 @@ class LayersView:
             key, one.name, one.layer.kind, brief(one.nature), twin.name if twin else "",
             number is None,
             tuple(
-                _aspect(aspect, twin.nature.aspect(aspect.name) if twin else None,
-                        one.name)
+                self._aspect(
+                    aspect, twin.nature.aspect(aspect.name) if twin else None, one.name
+                )
                 for aspect in one.nature.aspects
+                if aspect.figures or aspect.classes
             ),
             tuple(self._charts(one, key)),
+            tuple(
+                f"{aspect.title}: {note}"
+                for aspect in one.nature.aspects
+                if not (aspect.figures or aspect.classes)
+                for note in self._own(aspect)
+            ),
             below,
             tuple(
                 AspectView(
@@ -212,24 +220,26 @@ class LayersView:
             ),
         )  # fmt: skip
 
+    def _aspect(self, aspect: Aspect, other: Aspect | None, layer: str) -> AspectView:
+        figures = {one.name: one for one in other.figures} if other else {}
+        classes = {one.name: one for one in other.classes} if other else {}
+        return AspectView(
+            aspect.title,
+            tuple(_figures(aspect.figures, figures, layer)),
+            tuple(_classes(aspect.classes, classes, layer)),
+            self._own(aspect),
+        )
+
+    def _own(self, aspect: Aspect) -> tuple[str, ...]:
+        """Notes of one layer alone; what several have is told once."""
+        return tuple(note for note in aspect.notes if note not in self.sheet.common)
+
     def _charts(self, one: Natured, key: str) -> Iterator[ChartView]:
         """Charts of this layer alone; those that others have too are drawn below."""
         for at, chart in enumerate(_charts(one)):
             if one.nature.number is None or chart.name not in self._shared:
                 svg = chart_svg(chart, prefix=f"{key}-{at}")
                 yield ChartView(chart.title, drawing(svg))
-
-
-def _aspect(aspect: Aspect, other: Aspect | None, layer: str) -> AspectView:
-    figures = {one.name: one for one in other.figures} if other else {}
-    classes = {one.name: one for one in other.classes} if other else {}
-    return AspectView(
-        aspect.title,
-        tuple(_figures(aspect.figures, figures, layer)),
-        tuple(_classes(aspect.classes, classes, layer)),
-        aspect.notes,
-        not (aspect.figures or aspect.classes or aspect.notes),
-    )
 
 
 def _charts(one: Natured) -> Iterator[Chart]:

@@ -1,5 +1,6 @@
 """Layers with what they are like: all of them, those asked for, and beside others."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
@@ -43,6 +44,17 @@ class LayerSheet:
     """Another slab, or another version of this one, to hold against it."""
     tastes: tuple[str, ...] = ()
     """How the whole slab tastes beside that one, one line each."""
+
+    @property
+    def common(self) -> tuple[str, ...]:
+        """Notes that several of these layers have: told once, below them all."""
+        told = Counter(
+            note
+            for one in self.natured
+            for aspect in one.nature.aspects
+            for note in dict.fromkeys(aspect.notes)
+        )
+        return tuple(note for note, times in told.items() if times > 1)
 
     def twin(self, of: Natured) -> Natured | None:
         """The layer of the other slab that one holds this one against.
