@@ -143,3 +143,12 @@ def test_what_is_not_known_is_not_guessed() -> None:
     with pytest.raises(KeyError):
         solubility("galactose", 20)
     assert sucrose_solubility.outside(150) != ()
+
+
+def test_where_the_line_leaves_no_water_nothing_bounds_it() -> None:
+    """Far beyond the table, near where sucrose melts, no figure turns under 0."""
+    hot = sucrose_solubility(np.arange(140.0, 400.0, 1.0))
+    assert (np.diff(hot[np.isfinite(hot)]) > 0).all()
+    assert (hot > 0).all()
+    assert np.isposinf(sucrose_solubility(200.0))
+    assert np.isnan(sucrose_solubility(np.nan))

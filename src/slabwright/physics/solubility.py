@@ -76,7 +76,8 @@ def sucrose_solubility(temperature_C: ArrayLike) -> Array:
     """Sucrose that 100 g of water holds [g], shape as the argument's.
 
     From -13 to 90 °C the polynomial, within 0.12 points of the best table; above it
-    that table, read in a straight line of per cent to 140 °C.
+    that table, read in a straight line of per cent to 140 °C and on; infinite where
+    that line leaves no water.
 
     Source: Vavrinecz (1962), adopted by ICUMSA; from memory, checked against a table
     of a sugar works that goes on to 140 °C.
@@ -89,7 +90,10 @@ def sucrose_solubility(temperature_C: ArrayLike) -> Array:
     beyond = nodes[-1] + slope * (t - nodes_C[-1])
     table = np.where(t > nodes_C[-1], beyond, np.interp(t, nodes_C, nodes))
     percent = np.where(t <= _JOIN_C, _percent(t), table)
-    grams: Array = 100 * percent / (100 - percent)
+    wet = 100 - percent
+    # the line meets 100 % at 177 °C: beyond, it is a melt that no water bounds
+    with np.errstate(divide="ignore"):
+        grams: Array = 100 * percent / np.where(wet < 0, 0.0, wet)
     return grams
 
 
