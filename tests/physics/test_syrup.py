@@ -110,3 +110,12 @@ def test_ranges_are_told() -> None:
     assert syrup_density.outside(50, 90) != ()
     assert syrup_density.outside(50, 20) == ()
     assert water_density.outside(160) != ()
+
+
+def test_whole_grams_are_read_as_any_other() -> None:
+    """Parts that somebody counted in whole grams give no other syrup."""
+    row = np.round(parts(sucrose=60, glucose=5, citric_acid=1, water=34))
+    for asked in (brix, density_of):
+        told = asked(np.stack([row, np.zeros_like(row)]).astype(int))
+        assert told[0] == pytest.approx(float(asked(row)))
+        assert np.isnan(told[1])

@@ -125,8 +125,9 @@ def brix(parts: Parts) -> Array:
     True degrees Brix for sucrose alone. What an instrument reads in a mixed syrup is
     apparent: it takes every solid for sucrose.
     """
-    sugar = parts[..., _SUGARS].sum(axis=-1)
-    whole = sugar + parts[..., AT["water"]]
+    rows = np.asarray(parts, dtype=np.float64)
+    sugar = rows[..., _SUGARS].sum(axis=-1)
+    whole = sugar + rows[..., AT["water"]]
     result: Array = 100 * np.divide(
         sugar, whole, out=np.full_like(whole, np.nan), where=whole > 0
     )
@@ -144,6 +145,7 @@ def density_of(parts: Parts, temperature_C: ArrayLike = 20.0) -> Array:
         temperature_C: how warm it is, broadcast.
     """
     t = np.asarray(temperature_C, dtype=np.float64)
+    parts = np.asarray(parts, dtype=np.float64)
     sugar, water = parts[..., _SUGARS].sum(axis=-1), parts[..., AT["water"]]
     both = sugar + water
     share = np.divide(sugar, both, out=np.zeros_like(both), where=both > 0)
