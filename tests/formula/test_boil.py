@@ -296,3 +296,36 @@ def test_hotter_leaves_less_and_solids_stay(
         assert float(boil.left_g[1]) <= float(boil.left_g[0]) <= float(boil.left_g[2])
         assert float(boil.left_g[0]) <= float(total(boil.mix)[0])
     assert float(second.left_g[0]) <= float(first.left_g[0]) + 1e-9
+
+
+SYRUP = ("300 g caster sugar", "100 g water")
+
+
+@pytest.mark.parametrize("first", [("boil to 118 C",), ("boil to 118 C", "ends 620 g")])
+def test_what_boiled_off_in_one_pan_is_not_missing_in_the_next(
+    first: tuple[str, ...],
+) -> None:
+    """As a honey nougat: two syrups boiled apart, each loses its own water."""
+    both = batch(
+        "into wide pan", *CARAMEL, *first, "into small pan", *SYRUP, "boil to 145 C"
+    )
+    alone = batch("into small pan", *SYRUP, "boil to 145 C")
+    one, two = both.boils
+    (same,) = alone.boils
+
+    assert two.mix[0] == pytest.approx(same.mix[0], abs=1e-6)
+    assert two.left_g[0] == pytest.approx(same.left_g[0])
+    assert total(two.rest)[0] == pytest.approx(
+        620 if len(first) > 1 else one.left_g[0], abs=1e-6
+    )
+    assert out_g(both) == pytest.approx(total(two.rest)[0] + same.left_g[0])
+
+
+def test_what_boiled_off_before_a_pour_is_missing_where_it_was_poured() -> None:
+    poured = batch(
+        "into small pan", *SYRUP, "boil to 120 C", "into wide pan", "200 g water",
+        "pour the syrup from the small pan in", "boil to 110 C",
+    )  # fmt: skip
+    alone = batch("into wide pan", *SYRUP, "200 g water", "boil to 110 C")
+
+    assert poured.boils[-1].left_g[0] == pytest.approx(alone.boils[0].left_g[0])

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -19,9 +20,33 @@ from slabwright.formula.vessel.whereabouts import overlap
 from slabwright.formula.weighed import WeighedLine
 
 _ROWS: Final = 3
+_FELT_G: Final = 1e-9
 _NOT_BOILED: Final = frozenset({"egg", "flour", "chocolate", "raising", "biscuit"})
 """Larder groups that go in off the heat, whatever the order of the lines."""
 _WORD: Final = re.compile(r"[a-z]+")
+
+
+@dataclass(frozen=True, slots=True)
+class _Loss:
+    """What went from a vessel: it is missing there, and in no other."""
+
+    gone: Masses
+    """Masses of constituents, shape (3, len(ROW)) [g]."""
+    shares: Mapping[int, float]
+    """How much of each line stood in that vessel."""
+    held: Mapping[int, float]
+    """The grams of those lines that did."""
+
+    def away(self, shares: Mapping[int, float]) -> float:
+        """How much of what was there then is not in the pan now, 0 to 1."""
+        whole = sum(self.held.values())
+        if not whole > 0:
+            return 0.0
+        here = sum(
+            grams * min(shares.get(key, 0.0) / self.shares[key], 1.0)
+            for key, grams in self.held.items()
+        )
+        return 1 - here / whole
 
 
 class Stove:
@@ -44,6 +69,9 @@ class Stove:
         self._pressure_kPa = pressure_kPa
         self._learned, self.doubts = _learn(component, weighed, pressure_kPa)
         self._vessels = _vessels(component.events)
+        self._weighed_in = zeros(_ROWS)
+        self._losses: list[_Loss] = []
+        self._boiled: Mapping[int, float] = {}
         self.boils: list[Boil] = []
 
     def follow(self, at: int, now: Masses, lost_track: str) -> Boil | None:
@@ -55,6 +83,9 @@ class Stove:
             lost_track: why what it holds is not known; empty if it is.
         """
         event = self._events[at]
+        if isinstance(event, Line):
+            self._weighed_in += _row(self._weighed[id(event)])
+        self._note_loss(at, now)
         if not isinstance(event, Step):
             _move(self._vessels, event, self._weighed)
             return None
@@ -85,6 +116,11 @@ class Stove:
                     f"the card does not tell what goes in after it, and {found.name} "
                     "is not boiled so far"
                 )
+        shares = {id(line): share for line, share in inside}
+        self._boiled = shares
+        for loss in self._losses:
+            rest -= loss.away(shares) * loss.gone
+        rest = np.maximum(rest, 0.0)
         mix = np.maximum(now - rest, 0.0)
         counts = not any(
             isinstance(e, Ends) or (isinstance(e, Loses) and e.of == "water")
@@ -92,6 +128,20 @@ class Stove:
         )
         held = Held(mix, rest, self._pressure_kPa, silent)
         return boil(step, to_C, held, self._learned, counts=counts)
+
+    def _note_loss(self, at: int, now: Masses) -> None:
+        """What went since the event before went from what boiled, or was at hand."""
+        boiled, self._boiled = self._boiled, {}
+        gone = self._weighed_in - now - sum(one.gone for one in self._losses)
+        if not (np.abs(gone) > _FELT_G).any():
+            return
+        before = [
+            self._weighed[id(e)] for e in self._events[:at] if isinstance(e, Line)
+        ]
+        shares = boiled or {id(one): self._vessels.share_at_hand(one) for one in before}
+        grams = {id(one): one.mass_g or 0.0 for one in before}
+        held = {key: grams[key] * share for key, share in shares.items() if share > 0}
+        self._losses.append(_Loss(gone, shares, held))
 
     def _inside(self, at: int, step: Step) -> list[tuple[WeighedLine, float]]:
         """Every line so far, and how much of it stands in the pan.
