@@ -156,3 +156,28 @@ def test_two_boils_are_told_apart() -> None:
     assert "water_left_share_1" in names
     assert "water_left_share" in names
     assert len(set(names)) == len(names)
+
+
+@pytest.mark.parametrize(
+    ("to", "word"),
+    [
+        (117, "between soft ball and firm ball"),
+        (145, "between soft crack and hard crack"),
+        (155, "hard crack"),
+    ],
+)
+def test_a_boil_in_a_gap_of_the_books_is_named_too(to: float, word: str) -> None:
+    (stage,) = aspect(spec_of(to=to)).classes
+
+    assert stage.word == word
+    assert stage.word in stage.words
+    assert f"{to} °C" in stage.why
+
+
+def test_every_boil_tells_its_own_stage() -> None:
+    more = "  into small pan\n  300 g caster sugar\n  100 g water\n  boil to 145 C\n"
+    one, two = aspect(spec_of(more=more)).classes
+
+    assert one.label == "boil 1: what cooks call it"
+    assert two.label == "boil 2: what cooks call it"
+    assert "crack" in two.word

@@ -20,7 +20,14 @@ from slabwright.physics.boil_off import (
 )
 from slabwright.physics.boiling import boiling_point_of, water_left, water_left_range
 from slabwright.physics.species import Array, parts_of
-from slabwright.physics.stages import at_sea, stage_names, stages_at
+from slabwright.physics.stages import (
+    at_sea,
+    spans,
+    stage_named,
+    stage_names,
+    stages,
+    stages_at,
+)
 from slabwright.physics.water import boiling_point
 from slabwright.spec.bench_pan import PanWeight, pan_weights
 from slabwright.spec.nature.aspect import (
@@ -71,7 +78,8 @@ def boil_of(subject: Subject) -> Aspect | None:
             continue
         stage = _stage(boil)
         if stage is not None:
-            classes.append(replace(stage, name=f"stage{more}"))
+            label = f"{words}{stage.label}"
+            classes.append(replace(stage, name=f"stage{more}", label=label))
         charts.append(_chart(boil, pan, f"boil{more}"))
         notes += _notes(boil)
         findings += _disagrees(subject, boil, pan)
@@ -173,7 +181,7 @@ def _stage(boil: Boil) -> Classed | None:
     found = stages_at(at_C, _SLACK_C)
     names = tuple(dict.fromkeys(one.name for one in found))
     if not names:
-        return None
+        return _between(at_C)
     books = "; ".join(
         f"{one.name} {one.low_C:.0f}-{one.high_C:.0f} °C ({one.source.text})"
         for one in found
@@ -184,6 +192,33 @@ def _stage(boil: Boil) -> Classed | None:
         f"{at_C:.0f} °C at the sea lies in {books}", stage_names(),
         Standing.WORKED_OUT, sources,
     )  # fmt: skip
+
+
+def _between(at_C: float) -> Classed | None:
+    """The stage where no book's range holds a temperature; None outside all of them.
+
+    Books leave gaps: hard crack ends at 154 °C in two and begins at 157 °C in a third.
+    """
+    name = stage_named(at_C)
+    words = stage_names()
+    if name.startswith("between "):
+        below, above = name.removeprefix("between ").split(" and ")
+        at = words.index(above)
+        words = (*words[:at], name, *words[at:])
+        ends = f"{spans(below)[1]:.0f} °C, {above} begins at {spans(above)[0]:.0f} °C"
+        why = f"{at_C:.0f} °C at the sea lies in a gap: {below} ends at {ends}"
+    elif name in words:
+        low, high = spans(name)
+        why = (
+            f"{at_C:.0f} °C at the sea lies in the {low:.0f} to {high:.0f} °C that the "
+            f"books together give {name}"
+        )
+    else:
+        return None
+    sources = tuple(dict.fromkeys(one.source for one in stages()))
+    return Classed(
+        "stage", "what cooks call it", name, why, words, Standing.WORKED_OUT, sources
+    )
 
 
 def _share(boil: Boil) -> Figure:
