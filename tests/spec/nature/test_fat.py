@@ -264,3 +264,18 @@ def test_cocoa_butter_that_holds_is_the_least() -> None:
     assert temperature_of_solid(short, SOFT_SHARE).value < 20
     assert cocoa_butter_to_hold(start, 40.0) is None
     assert cocoa_butter_to_hold(fats(cocoa=1), 20.0) == 0
+
+
+def test_cold_is_told_only_where_it_would_firm_a_layer() -> None:
+    """Oil alone stays soft in any fridge; a softer layer, under where it turns soft."""
+    oil = finding(
+        told("seed paste", "300 g tahini; 30 g icing sugar"), "soft_at_keeping"
+    )
+    some = told("seed paste", TAHINI.format("70 g coconut oil"))
+    soft_C = numbers(some)["soft_above_C"]
+    cold = re.findall(r"keep it under (\d+) °C", finding(some, "soft_at_keeping").do)
+
+    assert "keep it under" not in oil.do
+    assert "cold alone will not firm it" in oil.do
+    assert soft_C is not None
+    assert [int(one) for one in cold] == [int(soft_C)]

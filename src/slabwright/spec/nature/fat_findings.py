@@ -1,7 +1,7 @@
 """What a maker should look out for in the fat of a layer."""
 
 from collections.abc import Iterator
-from math import ceil
+from math import ceil, floor
 from typing import Final
 
 import numpy as np
@@ -27,6 +27,8 @@ from slabwright.spec.nature.fat_words import (
 from slabwright.spec.nature.subject import Subject
 
 _COCOA: Final = FATS.index("fat_cocoa")
+_COLDEST_C: Final = 2.0
+"""No fridge keeps a slab colder than this without freezing it. Our own."""
 _TRIED: Final = 200
 _MOST_TIMES: Final = 1.0
 """More cocoa butter than the fat that is there makes it another layer."""
@@ -57,21 +59,32 @@ def _soft(subject: Subject, bands: Bands) -> Iterator[Finding]:
         f"Its fat is soft {told}, and it is kept {kept.text} at up to {warm:g} °C.",
         f"Less than {100 * SOFT_SHARE:.0f} % of its fat is solid above that{spread}; "
         "only what is dry in it holds it.",
-        _mend(subject, warm),
+        _mend(subject, warm, value),
         sources()["trade"].text,
         subject.span,
         subject.number,
     )
 
 
-def _mend(subject: Subject, warm: float) -> str:
+def _mend(subject: Subject, warm: float, soft_C: float) -> str:
+    """Cocoa butter to melt in, or the cold that keeps it firm as it is.
+
+    Args:
+        subject: the layer.
+        warm: how warm it is kept at the most [°C].
+        soft_C: where it turns soft [°C]; NaN where it is so even at 0 °C.
+    """
     grams = cocoa_butter_to_hold(
         as_it_melts(subject), warm, tempered=is_tempered(subject)
     )
-    colder = f"keep it under {warm:g} °C"
-    if grams is None:
-        return f"{colder.capitalize()}: cocoa butter alone will not mend it."
-    return f"Melt {grams:.0f} g of cocoa butter into the batch, or {colder}."
+    melt = "" if grams is None else f"Melt {grams:.0f} g of cocoa butter into the batch"
+    colder = f"keep it under {floor(soft_C):g} °C" if soft_C >= _COLDEST_C else ""
+    if melt and colder:
+        return f"{melt}, or {colder}."
+    if melt:
+        return f"{melt}: cold alone will not firm it."
+    none = "cocoa butter alone will not mend it."
+    return f"{colder.capitalize()}: {none}" if colder else f"{none.capitalize()}"
 
 
 def cocoa_butter_to_hold(
