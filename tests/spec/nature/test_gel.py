@@ -243,3 +243,14 @@ def test_what_nobody_knows_gives_no_dry_matter() -> None:
     assert not solids.figure.known
     assert [one.word for one in gel.classes if one.name == "agar_weeps"] == ["assess"]
     assert gel.findings == ()
+
+
+@pytest.mark.parametrize(
+    ("gelatine", "is_open"),
+    [("gold leaf gelatine", False), ("leaf gelatine", True), ("gelatine powder", True)],
+)
+def test_a_grade_tells_how_strong_a_gelatine_is(gelatine: str, is_open: bool) -> None:
+    gel = aspect("gelatine jelly", f"{JELLY}; 6 g {gelatine}")
+
+    assert gel is not None
+    assert ("strength is not told" in " ".join(gel.notes)) == is_open

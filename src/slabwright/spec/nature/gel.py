@@ -210,7 +210,7 @@ def _notes(mix: GelMix) -> Iterator[str]:
                 if agent.agent != "egg"
                 else f"Egg sets at a core of {low:g} to {high:g} °C."
             )
-        if agent.agent == "gelatine" and dose.shares[2] - dose.shares[1] > 0.002:
+        if agent.agent.startswith("gelatine") and dose.strength_is_open:
             yield "Its strength is not told: the dose is a range, by both rules."
     if len(mix.doses) > 1:
         names = " and ".join(one.agent.name for one in mix.doses)

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -29,6 +29,7 @@ _GELATINES: Final = {
     "leaf-gelatine-platinum": "platinum",
     "gelatine-powder": "powder",
 }
+_NO_GRADE: Final = frozenset({"leaf", "powder"})
 _PECTINS: Final = {
     "pectin-nh": "pectin-nh",
     "pectin-yellow": "pectin-hm",
@@ -91,6 +92,8 @@ class Dose:
     hot_C: float | None
     """How hot it was made after it went in, where that is told."""
     is_baked: bool
+    strength_is_open: bool = False
+    """Whether nobody says how strong its gelatine is: powder, or leaf of no grade."""
 
     @property
     def shares(self) -> tuple[float, float, float]:
@@ -216,7 +219,9 @@ def _gelatine(found: Sequence[Thing], lean: Array, kind: str) -> Dose | None:
             ends = (float(both.linear), float(both.square_root))
             worth[end] += (ends[0], min(ends), max(ends))[end]
     three = (worth[0], worth[1], worth[2])
-    return _dose(agent, parts, three, lean, "what is not fat")
+    found_dose = _dose(agent, parts, three, lean, "what is not fat")
+    is_open = any(_GELATINES[one.ingredient] in _NO_GRADE for one in parts)
+    return replace(found_dose, strength_is_open=is_open) if found_dose else None
 
 
 def _pectin(found: Sequence[Thing], lean: Array, agent: str) -> Dose | None:
