@@ -148,6 +148,7 @@ def test_a_gel_holds_its_soft_syrup() -> None:
     found = caramel(25, "jelly")
 
     assert words(found)["texture_eaten"] == "held by its gel"
+    assert "its gel holds it up" in " ".join(found.notes)
     assert codes(found) == {}
 
 
@@ -161,6 +162,7 @@ def test_fudge_is_held_by_its_crystals_whatever_its_syrup_does() -> None:
     caramel_like = aspect(card.replace("kind fudge", "kind caramel"))
 
     assert words(found)["texture_eaten"] == "held by its crystals"
+    assert "its crystals hold it up" in " ".join(found.notes)
     # what has grained is no part of the syrup, which is thinner for it
     first, other = (x.figures[0].figure for x in (found, caramel_like))
     assert first.number < other.number - 20

@@ -183,7 +183,8 @@ def _notes(finished: Masses, parts: Parts, phase: Phase) -> Iterator[str]:
     if parts[0, AT["water"]] > _MOST_WATER * syrup:
         yield "Over 25 % of water in its syrup: in the cold ice forms before a glass."
     if phase.held_by:
-        yield f"Its syrup is soft; {phase.held_by} holds it up."
+        holds = "hold" if phase.held_by.endswith("s") else "holds"
+        yield f"Its syrup is soft; {phase.held_by} {holds} it up."
     share = float(sugars(finished)[0] / total(finished)[0])
     if share > 0 and syrup < total(finished)[0] * 0.9:
         yield "Fat, protein and pieces in it lie beside the syrup and are not counted."
