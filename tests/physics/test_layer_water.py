@@ -266,3 +266,15 @@ def test_many_rows_come_out_like_one() -> None:
             assert one[at] == pytest.approx(float(other), abs=1e-9)
     square = layer_water_activity(many.reshape(50, 100, -1), 25.0, (0.0, 0.5, 1.0))
     assert square.high.ravel() == pytest.approx(together.high)
+
+
+def test_the_ends_lie_around_the_value_where_salt_is_about_to_crystallise() -> None:
+    masses = zeros()
+    for name, grams in (("water", 10.7105), ("salt", 3.98), ("rest", 2.1)):
+        masses[INDEX[name]] = grams
+    rows = np.tile(masses, (200, 1))
+    rows[:, INDEX["water"]] = np.linspace(10.0, 11.5, 200)
+    found = layer_water_activity(rows)
+
+    assert (found.low <= found.value).all()
+    assert (found.value <= found.high).all()

@@ -81,7 +81,7 @@ def layer_water_activity(
         parts, temperature_C, tuple(dissolved[at] for at, _ in _ENDS),
         tuple((end, crumb[at]) for at, end in _ENDS),
     )  # fmt: skip
-    return WaterActivity(value, least, most)
+    return _ordered(value, least, most)
 
 
 def syrup_of(
@@ -149,7 +149,12 @@ def activity_at_rest(
     water = np.full(len(_ENDS), rows[:, AT["water"]].sum())
     log_u = _tables(temperature_C).log_u
     value, low, high = np.exp(-_meeting(together, water, log_u))
-    return WaterActivity(value, low, high)
+    return _ordered(value, low, high)
+
+
+def _ordered(value: Array, low: Array, high: Array) -> WaterActivity:
+    """Ends around their value: at a cliff of crystals cells of the grid may cross."""
+    return WaterActivity(value, np.fmin(low, value), np.fmax(high, value))
 
 
 def _activity(
