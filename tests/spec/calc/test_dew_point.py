@@ -44,3 +44,12 @@ def test_in_full_air_a_cold_slab_never_dries() -> None:
 def test_what_can_not_be_is_told_of_its_field() -> None:
     assert mistakes(DEW_POINT, relative_humidity=130) == ["relative_humidity"]
     assert mistakes(DEW_POINT, height_mm=400, product_C=4) == ["height_mm"]
+
+
+def test_a_frozen_slab_is_told_that_its_ice_is_not_counted() -> None:
+    """A curd from -18 to 18 °C takes 6.1 kJ/(kg K) on average, ice and all."""
+    frozen = ask(DEW_POINT, room_C=24, relative_humidity=70, product_C=-18)
+    chilled = ask(DEW_POINT, room_C=24, relative_humidity=70, product_C=4)
+
+    assert "ice" in frozen.notes[-1]
+    assert not any("ice" in note for note in chilled.notes)

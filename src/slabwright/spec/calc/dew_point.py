@@ -11,6 +11,8 @@ _SPECIFIC: Final = (1.8, 3.2)
 Okos on the demonstration slabs."""
 _CONDUCTS_W_M_K: Final = 0.35
 """Of such a slab. It hardly counts beside the box."""
+_ICE_C: Final = -2.0
+"""Colder than this a layer with much water holds ice."""
 _HOLDS: Final = "air at -40 to 50 °C; a closed card box in still air"
 
 
@@ -56,6 +58,11 @@ def _answer(asked: Asked) -> Answer:
             "Open the box when a probe laid on the top reads over the dew point; the "
             "minutes say when to look first."
         )
+        if cold is not None and cold < _ICE_C:
+            notes.append(
+                "The ice in a frozen slab is not counted: a curd or a set cream, which "
+                "hold much of it, take two to four times as long."
+            )
     return Answer(first, also, tuple(notes))
 
 
