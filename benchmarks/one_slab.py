@@ -16,6 +16,7 @@ from slabwright.publish.drawing.cut_face import cut_face_svg
 from slabwright.publish.drawing.section import section_svg
 from slabwright.publish.json_form import spec_json
 from slabwright.publish.terminal import Manner, spec_text
+from slabwright.spec.nature.natures import natures_of
 from slabwright.spec.specification import Specification
 from slabwright.spec.work_out import Order, work_out
 
@@ -39,6 +40,9 @@ def warm(rounds: int = 20) -> tuple[Taken, ...]:
             "card to specification": both,
             "  reading the card": lambda n: home.read(Text(card(n))),
             "  working it out": lambda n: work_out(reads[n].card, order),
+            "  what its layers will be": lambda n: natures_of(
+                reads[n].card, specs[n].layers, specs[n].components, home.kitchen
+            ),
             "  looking up a misspelt name": lambda n: home.larder.find(
                 f"dark chocolatte {50 + n}%", home.kitchen.country
             ),
