@@ -191,7 +191,7 @@ def test_height_head_room_and_rim() -> None:
 
 def test_a_range_of_density_is_a_range_of_depth() -> None:
     # plain: 0.80 to 1.30 g/ml, usually 1.05; 630 g on 600 cm²
-    spec = slab(STRAIGHT, "layer A\n  kind plain\n  630 g water\n  loses 0 g\n")
+    spec = slab(STRAIGHT, "layer A\n  kind plain\n  630 g caster sugar\n  loses 0 g\n")
     depth = spec.layers[0].depth_mm
 
     assert depth.number == pytest.approx(10)

@@ -62,9 +62,8 @@ def _density(number: int, layer: Stacked) -> Iterator[Finding]:
         low, high = layer.density.low, layer.density.high
         yield Finding(
             "density_assumed", Severity.NOTE, layer.name,
-            f"Its density is assumed: {layer.density.value:g} g/ml, "
-            f"usual for {layer.batch.kind.name} ({layer.batch.kind_told}).",
-            f"Likely {low:g} to {high:g} g/ml, and the depth with it.",
+            f"Its density is assumed: {layer.density.sum}.",
+            f"Likely {low:.3g} to {high:.3g} g/ml, and the depth with it.",
             "Measure the set layer once with a ruler and write: deep N mm.",
             "; ".join(source.text for source in layer.density.sources),
             span=said.span, layer=number,

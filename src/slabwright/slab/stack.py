@@ -6,6 +6,7 @@ from typing import Final
 
 from slabwright.figure import Ranged, leans_of
 from slabwright.formula.batch import Batch
+from slabwright.formula.bulk import usual_density
 from slabwright.slab.tin import Tin
 
 _SAME: Final = 0.05
@@ -109,13 +110,7 @@ def _density(batch: Batch) -> Ranged:
         said = f"{g_ml:g} g/ml, {how}"
         leans = leans_of(["measured" if batch.density.is_measured else "assumed"])
         return Ranged(g_ml, g_ml, g_ml, leans, said)
-    usual = batch.kind.density_g_ml
-    said = f"{usual.value:g} g/ml, usual for {batch.kind.name} ({batch.kind_told})"
-    return Ranged(
-        usual.value, usual.low, usual.high, "assumed", said,
-        assumed=f"{usual.value:g} g/ml, usual for {batch.kind.name}",
-        sources=(usual.source,),
-    )  # fmt: skip
+    return usual_density(batch)
 
 
 def _depth(mass: Ranged, density: Ranged, tin: Tin, from_mm: float) -> Ranged:

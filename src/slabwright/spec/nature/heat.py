@@ -5,16 +5,17 @@ from typing import Final
 
 import numpy as np
 
-from slabwright.composition import fat, total
+from slabwright.composition import total
 from slabwright.figure import Figure, Standing, weakest, withheld
 from slabwright.finding import Finding, Severity
+from slabwright.formula.bulk import usual_density
+from slabwright.physics.bulk import HEAVIER, ROOM_C, without_air
 from slabwright.physics.species import Array
 from slabwright.physics.thermal import (
     DENSE_ERROR,
     POROUS_ERROR,
     air_share,
     conductivity,
-    density,
     specific_heat,
 )
 from slabwright.source import Source, sources
@@ -22,14 +23,8 @@ from slabwright.spec.nature.aspect import Aspect, Named
 from slabwright.spec.nature.cold import FREEZING, FREEZING_LABEL, cold_figures
 from slabwright.spec.nature.subject import Subject
 
-_ROOM_C: Final = 20.0
 _HOLDS: Final = "-40 to 150 °C; volumes add up"
-_HEAVIER: Final = 0.05
-"""A measured density so far over that of the mix can't be: of solid chocolate a book
-has 1.3 g/ml where its constituents come to 1.25; a kitchen's measure errs by 2 %."""
-_SET_FAT_SHRINKS_L_KG: Final = 0.08
-"""Room that fat gives up when it sets: cocoa butter is 0.96 to 0.99 g/ml solid, by the
-same book; Choi and Okos, who measured no hard fat, have 0.917."""
+_AS_ITS_MIX: Final = "taken as its mix without air"
 _LABELS: Final = {
     "density_without_air_g_ml": ("density without air", "g/ml"),
     "air_share": ("air in it", "share"),
@@ -56,14 +51,14 @@ def heat_of(subject: Subject) -> Aspect | None:
     if not bool((total(rows) > 0).all()):
         return None
     standing = weakest(["worked out", *subject.batch.composition_leans])
-    kg_m3, set_kg_m3 = _densities(rows)
+    kg_m3, set_kg_m3 = without_air(rows)
     bulk, told = _bulk(subject)
     air = air_share(bulk * 1000, (kg_m3 + set_kg_m3) / 2)
     figures = [
         _dense(kg_m3, set_kg_m3, standing),
         _air(bulk, kg_m3, set_kg_m3, told),
         _named(
-            "specific_heat_kJ_kg_K", specific_heat(rows, _ROOM_C), standing,
+            "specific_heat_kJ_kg_K", specific_heat(rows, ROOM_C), standing,
             "each constituent by its mass; what melts meanwhile is not in it",
             (sources()["choi-okos-1986"],),
         ),
@@ -74,7 +69,7 @@ def heat_of(subject: Subject) -> Aspect | None:
         "heat",
         "Heat and air",
         tuple(figures),
-        notes=tuple(_notes(subject, float(air[0]))),
+        notes=tuple(_notes(told, float(air[0]))),
         findings=tuple(_too_heavy(subject, set_kg_m3)),
     )
 
@@ -97,15 +92,9 @@ def _bulk(subject: Subject) -> tuple[float, str]:
     given = subject.batch.density
     if given is not None:
         return given.g_ml, "measured" if given.is_measured else "given"
-    return subject.batch.kind.density_g_ml.value, "usual for its kind"
-
-
-def _densities(rows: Array) -> tuple[Array, Array]:
-    """Density without air, its fat as oil and its fat all set [kg/m³]."""
-    oil = density(rows, _ROOM_C)
-    share = fat(rows) / total(rows)
-    volume = 1 / oil - share * _SET_FAT_SHRINKS_L_KG / 1000
-    return oil, 1 / volume
+    found = usual_density(subject.batch)
+    is_usual = found.value == subject.batch.kind.density_g_ml.value
+    return found.value, "usual for its kind" if is_usual else _AS_ITS_MIX
 
 
 def _dense(oil: Array, hard: Array, standing: Standing) -> Named:
@@ -129,15 +118,18 @@ def _air(bulk: float, oil: Array, hard: Array, told: str) -> Named:
     label, unit = _LABELS["air_share"]
     dense = float(oil[0] + hard[0]) / 2000
     most = float(hard.max()) / 1000
-    if bulk > most * (1 + _HEAVIER):
+    if told == _AS_ITS_MIX:
+        why = f"nobody weighed it, and {bulk:g} g/ml is {told}"
+        return Named("air_share", label, withheld(unit, why))
+    if bulk > most * (1 + HEAVIER):
         why = (
             f"{bulk:g} g/ml, {told}, is more than the {most:.3g} g/ml of the mix "
             "without any air"
         )
         return Named("air_share", label, withheld(unit, why))
     value = max(1 - bulk / dense, 0.0)
-    low = max(1 - bulk * (1 + _HEAVIER) / (float(oil.min()) / 1000), 0.0)
-    high = max(1 - bulk * (1 - _HEAVIER) / most, value)
+    low = max(1 - bulk * (1 + HEAVIER) / (float(oil.min()) / 1000), 0.0)
+    high = max(1 - bulk * (1 - HEAVIER) / most, value)
     lean = {"measured": Standing.MEASURED, "given": Standing.WORKED_OUT}
     said = f"1 − {bulk:g} ÷ {dense:.4g} g/ml = {100 * value:.0f} %; density {told}"
     if value <= 0:
@@ -153,7 +145,7 @@ def _air(bulk: float, oil: Array, hard: Array, told: str) -> Named:
 
 def _conducts(rows: Array, air: Array, standing: Standing) -> Named:
     label, unit = _LABELS["conductivity_W_m_K"]
-    value = float(conductivity(rows[:1], _ROOM_C, air[:1])[0])
+    value = float(conductivity(rows[:1], ROOM_C, air[:1])[0])
     error = POROUS_ERROR if air[0] > 0.02 else DENSE_ERROR
     said = (
         f"constituents side by side, {100 * float(air[0]):.0f} % of air strewn among "
@@ -168,10 +160,10 @@ def _conducts(rows: Array, air: Array, standing: Standing) -> Named:
     )  # fmt: skip
 
 
-def _notes(subject: Subject, air: float) -> Iterator[str]:
-    if subject.batch.density is None:
+def _notes(told: str, air: float) -> Iterator[str]:
+    if told == "usual for its kind":
         yield "Its air follows from the usual density of its kind: weigh a piece."
-    elif air > 0.5:
+    elif told != _AS_ITS_MIX and air > 0.5:
         yield "More than half of it is air: it warms and cools slowly for its height."
 
 
@@ -180,7 +172,7 @@ def _too_heavy(subject: Subject, hard: Array) -> Iterator[Finding]:
     if given is None:
         return
     most = float(hard.max()) / 1000
-    if given.g_ml <= most * (1 + _HEAVIER):
+    if given.g_ml <= most * (1 + HEAVIER):
         return
     yield Finding(
         "denser_than_its_mix", Severity.LOOK, subject.name,
