@@ -94,7 +94,8 @@ _SHORT: Final = {
     "texture_eaten": "{} when eaten",
     "fat_eaten": "its fat {}",
     "graining": "its sugar {}",
-    "emulsion": "fat in water {}",
+    "emulsion": "fat in water: {} to splitting",
+    "crispness": "{} by its water",
 }
 """What a class is called in a line, where its label says more than is needed there."""
 
@@ -107,6 +108,8 @@ def _short(one: Classed) -> str:
     """
     if one.name == "texture_eaten" and " " in one.word:
         return one.word  # as `held by its foam`
+    if one.name == "emulsion" and one.word != "close":
+        return f"fat in water {one.word}"
     if one.name in _SHORT:
         return _SHORT[one.name].format(one.word)
     dose = one.label.removesuffix(": dose")
