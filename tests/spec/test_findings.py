@@ -42,7 +42,7 @@ ELSEWHERE = {
     "named_not_in_it",
     # test_nutrition.py
     "nutrition_unknown", "nutrition_tolerance", "nutrition_contradicts",
-    "boil_disagrees",  # test_nature_boil.py
+    "boil_disagrees", "boil_burns",  # test_nature_boil.py
     "boil_tells_nothing",  # formula/test_boil.py
     "grains", "may_grain", "lactose_sandy",  # nature/test_sugar.py
     "too_hard_cold", "snaps_cold", "too_soft_to_stand",  # test_nature_glass.py

@@ -181,3 +181,22 @@ def test_every_boil_tells_its_own_stage() -> None:
     assert one.label == "boil 1: what cooks call it"
     assert two.label == "boil 2: what cooks call it"
     assert "crack" in two.word
+
+
+@pytest.mark.parametrize(("to", "burns"), [(240, True), (118, False), (190, False)])
+def test_a_boil_that_only_fahrenheit_explains_is_asked_about(
+    to: float, burns: bool
+) -> None:
+    found = [one for one in spec_of(to=to).findings if one.code == "boil_burns"]
+
+    assert bool(found) == burns
+    assert [one for one in found if "write 240 F" in one.do] == found
+
+
+def test_sugar_melted_dry_has_nothing_to_boil_off() -> None:
+    card = "slab X\ntin 20 x 20 x 5 cm\nlayer Caramel\n  into wide pan\n{}"
+    dry = worked(card.format("  300 g caster sugar\n  heat to 180 C\n"))
+    wet = worked(card.format("  300 g honey\n  heat to 103 C\n"))
+
+    assert "boil_tells_nothing" not in {one.code for one in dry.findings}
+    assert "boil_tells_nothing" in {one.code for one in wet.findings}

@@ -29,6 +29,7 @@ from slabwright.physics.stages import (
     stages_at,
 )
 from slabwright.physics.water import boiling_point
+from slabwright.source import sources
 from slabwright.spec.bench_pan import PanWeight, pan_weights
 from slabwright.spec.nature.aspect import (
     Aspect,
@@ -45,6 +46,12 @@ _POINTS: Final = 40
 _WATER: Final = INDEX["water"]
 _HOTTEST_C: Final = 165.0
 """Above this a syrup browns and holds less than 1 % water. A textbook's table."""
+_BLACK_C: Final = 210.0
+"""Here sugar is black. The same table."""
+_DRY: Final = 0.01
+"""Less water than this share is none to boil off. Our own."""
+_MELTS_C: Final = 150.0
+"""Sugar alone melts and browns from here on. Common practice, no source."""
 _ROOM_C: Final = 20.0
 _SLACK_C: Final = 0.5
 """How far off a book's single degree still counts as it."""
@@ -73,8 +80,9 @@ def boil_of(subject: Subject) -> Aspect | None:
             Named(f"{one.name}{more}", f"{words}{one.label}", one.figure)
             for one in _figures(subject, boil, pan)
         ]
+        findings += _fahrenheit(subject, boil)
         if boil.left is None:
-            findings.append(_silent(subject, boil))
+            findings += _silent(subject, boil)
             continue
         stage = _stage(boil)
         if stage is not None:
@@ -297,8 +305,27 @@ def _disagrees(
     )  # fmt: skip
 
 
-def _silent(subject: Subject, boil: Boil) -> Finding:
-    return Finding(
+def _fahrenheit(subject: Subject, boil: Boil) -> Iterator[Finding]:
+    """A boil in °C that burns any sugar, and in °F would be a usual one."""
+    asked = boil.to_C.middle
+    meant = (asked - 32) / 1.8
+    if not (asked > _BLACK_C and meant < _HOTTEST_C):
+        return
+    yield Finding(
+        "boil_burns", Severity.LOOK, subject.name,
+        f"A boil to {asked:g} °C burns it.",
+        f"Sugar browns from about 160 °C on and is black by {_BLACK_C:g} °C; "
+        f"{asked:g} °F would be {meant:.1f} °C.",
+        f"If {asked:g} was read off a scale in °F, write {asked:g} F; no gram changes.",
+        sources()["stages-textbook"].text, boil.span, subject.number,
+    )  # fmt: skip
+
+
+def _silent(subject: Subject, boil: Boil) -> Iterator[Finding]:
+    is_dry = water(boil.mix)[0] <= _DRY * total(boil.mix)[0]
+    if is_dry and boil.to_C.middle >= _MELTS_C:
+        return  # sugar that is melted dry: there is nothing to work out
+    yield Finding(
         "boil_tells_nothing", Severity.NOTE, subject.name,
         f"What the boil to {boil.to_C.middle:g} °C leaves is not worked out.",
         f"{boil.silent[:1].upper()}{boil.silent[1:]}.",
