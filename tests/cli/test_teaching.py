@@ -35,9 +35,9 @@ def card(tmp_path: Path) -> Path:
 @pytest.mark.parametrize(
     ("reading", "more", "line"),
     [
-        ("210 g", (), "    reads 210 g"),
+        ("210 g", (), "    reads 210 g at 118 C"),
         ("210 g at 117 C", (), "    reads 210 g at 117 C"),
-        ("2310 g with the pan", (), "    reads 210 g"),
+        ("2310 g with the pan", (), "    reads 210 g at 118 C"),
         ("2.31 kg with the pan at 118 C", (), "    reads 210 g at 118 C"),
         ("92 Brix", ("--probe", "119"), "    reads 92 Brix at 118 C"),
     ],
@@ -91,6 +91,14 @@ def test_a_pan_that_nobody_weighed_can_not_be_taken_off(card: Path) -> None:
 
     assert done.code == 2
     assert "Nobody weighed the wide pan empty" in done.err
+
+
+def test_a_temperature_is_given_once(card: Path) -> None:
+    done = run("teach", str(card), "Malt caramel", "210 g at 117 C", "--probe", "118")
+
+    assert done.code == 2
+    assert "so does the probe" in done.err
+    assert card.read_text("utf-8") == CARD
 
 
 def test_a_dry_run_only_shows_it(card: Path) -> None:

@@ -12,7 +12,7 @@ from slabwright.files.folder import Folder
 from slabwright.formula.book import slug
 from slabwright.formula.component import Component, Into
 from slabwright.formula.heating import ends_boil_at
-from slabwright.formula.step import Step
+from slabwright.formula.step import Band, Step
 from slabwright.spec.probe import FROM_C, probe_error
 
 _WITH_PAN: Final = re.compile(
@@ -21,6 +21,7 @@ _WITH_PAN: Final = re.compile(
     re.IGNORECASE,
 )
 _GRAMS: Final = re.compile(r"(?P<n>[\d.,]+)\s*(?P<u>kg|g)\b", re.IGNORECASE)
+_SAYS_AT: Final = re.compile(r"\b(?:at|when)\s+\d", re.IGNORECASE)
 _LEAST_G: Final = 1.0
 
 
@@ -47,10 +48,15 @@ def taught(
             words that are no reading.
     """
     found = _block(read, block)
-    step = _last_boil(found, folder.book.pressure_kPa)
+    step, ends_C = _last_boil(found, folder.book.pressure_kPa)
     value = _without_pan(reading, found, step, folder)
+    if probe_C is not None and _SAYS_AT.search(value):
+        what = f"'{reading}' says how hot it was, and so does the probe."
+        raise FileError(Mistake(what, "Give one of them."))
     if probe_C is not None:
         value = f"{value} at {_at_end(probe_C, folder):.4g} C"
+    elif not _SAYS_AT.search(value) and any(sign.isdigit() for sign in value):
+        value = f"{value} at {ends_C.middle:g} C"  # it stays, should the step change
     asked = Asked("boil_reading", value, line=step.span.line)
     return edited(text, asked, read, folder.names, folder.tins)
 
@@ -66,10 +72,11 @@ def _block(read: CardRead, name: str) -> Component:
     raise FileError(Mistake(what, f"One of {', '.join(names)}.", Where(), names[:3]))
 
 
-def _last_boil(block: Component, pressure_kPa: float) -> Step:
-    steps = [step for step in block.steps if ends_boil_at(step, pressure_kPa)]
-    if steps:
-        return steps[-1]
+def _last_boil(block: Component, pressure_kPa: float) -> tuple[Step, Band]:
+    for step in reversed(block.steps):
+        to_C = ends_boil_at(step, pressure_kPa)
+        if to_C is not None:
+            return step, to_C
     what = f"{block.name} is boiled to no temperature."
     raise FileError(Mistake(what, "Write such a step first: boil to 118 C."))
 
