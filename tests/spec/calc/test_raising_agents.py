@@ -19,6 +19,18 @@ def test_powder_becomes_soda_and_its_acid() -> None:
     assert found["cream_of_tartar_g"] == pytest.approx(2.95 / 0.446, abs=0.01)
 
 
+def test_gas_is_as_unsure_as_the_soda_that_makes_it() -> None:
+    """Soda gives 0.524 of its weight, and a mole of gas fills 24.06 litres."""
+    given = {"from": "baking powder", "to": "bicarbonate-of-soda", "mass_g": 10}
+    shown = {one.name: one.figure for one in ask(RAISING_AGENTS, **given).also}
+    grams, ml = shown["gas_g"], shown["gas_ml"]
+
+    assert (grams.low, grams.high) == pytest.approx((1.362, 1.729), abs=0.002)
+    assert ml.number == pytest.approx(1.5455 / 44.01 * 24_060, rel=0.005)
+    assert ml.low == pytest.approx(1.362 / 44.01 * 24_060, rel=0.02)
+    assert ml.high == pytest.approx(1.729 / 44.01 * 24_060, rel=0.02)
+
+
 def test_soda_has_another_name_across_the_sea() -> None:
     one = ask(
         RAISING_AGENTS, **{"from": "baking powder", "to": "baking soda", "mass_g": 9}

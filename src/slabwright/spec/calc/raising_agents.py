@@ -85,14 +85,22 @@ def _swap(asked: Asked, begin: Raiser, end: Raiser) -> Answer:
         ),
     )  # fmt: skip
     gas = soda * GAS_PER_SODA
+    least, most = _ends(mass * GAS_PER_SODA, *begin.soda_share)
+    volumes = [float(gas_ml(one)) for one in (gas, least or gas, most or gas)]
     also = [
         Shown(
             "gas_g", "carbon dioxide, all set free",
-            Figure(gas, "g", f"{soda:.3g} g soda × {GAS_PER_SODA:.3f} = {gas:.3g} g"),
+            Figure(
+                gas, "g", f"{soda:.3g} g soda × {GAS_PER_SODA:.3f} = {gas:.3g} g",
+                Standing.WORKED_OUT, least, most,
+            ),
         ),
         Shown(
             "gas_ml", "its volume at 20 °C",
-            Figure(float(gas_ml(gas)), "ml", f"{gas:.3g} g by the law of ideal gases"),
+            Figure(
+                volumes[0], "ml", f"{gas:.3g} g by the law of ideal gases, to 1 %",
+                Standing.WORKED_OUT, 0.99 * volumes[1], 1.01 * volumes[2],
+            ),
         ),
     ]  # fmt: skip
     notes = [f"{end.name}: acts {end.acts}."]
