@@ -30,6 +30,8 @@ def likely_words(figure: Figure) -> str:
     'likely 0.09 to 0.13 W/(m K)'
     >>> likely_words(Figure(0.2, "", "", low=0.04, high=0.72))
     'likely 0.04 to 0.7'
+    >>> likely_words(Figure(844.72, "ml", "", low=737.06, high=954.39))
+    'likely 737 to 954 ml'
     """
     if figure.low is None or figure.high is None:
         return ""

@@ -76,7 +76,7 @@ def places_of(figure: Figure) -> int:
 _DEGREES: Final = ("°C", "K")
 BARE: Final = (
     "", *_DEGREES, "kJ", "kW", "min", "kPa", "pH", "kJ/(kg K)", "W/(m K)", "°Bx", "%",
-    "x",
+    "x", "ml", "kg/m³",
 )  # fmt: skip
 """Units whose decimals follow from the likely range."""
 
