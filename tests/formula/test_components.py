@@ -163,3 +163,19 @@ def test_an_unknown_component_is_an_error_with_near_names() -> None:
 )
 def test_a_kind_is_guessed_from_the_whole_of_a_name(name: str, kind: str) -> None:
     assert guess(name, ())[0].name == kind
+
+
+@pytest.mark.parametrize(
+    ("lines", "kind"),
+    [
+        (("sweetened-condensed-milk", "unsalted-butter"), "condensed milk caramel"),
+        (("caster-sugar", "double-cream-48"), "caramel"),
+        (("sweetened-condensed-milk", "double-cream-48"), "caramel"),
+        ((), "caramel"),
+    ],
+)
+def test_a_caramel_of_condensed_milk_is_one_without_saying_so(
+    lines: tuple[str, ...], kind: str
+) -> None:
+    """The caramel slice: its milk holds it, it is hardly boiled down."""
+    assert guess("Caramel", lines)[0].name == kind

@@ -146,6 +146,12 @@ _BY_NAME: Final = (
 """Words in a layer's name that tell its kind; the first that fits."""
 
 
+_NEARER: Final = {
+    "caramel": (("condensed milk caramel", r"condensed", r"cream"),),
+}
+"""Kinds whose lines tell a nearer one: which, what they hold, what speaks against."""
+
+
 def guess(name: str, ingredient_ids: Iterable[str]) -> tuple[Kind, str]:
     """The likely kind of a layer that does not say, and what told it.
 
@@ -156,11 +162,14 @@ def guess(name: str, ingredient_ids: Iterable[str]) -> tuple[Kind, str]:
     Returns:
         The kind, `plain` if nothing tells, and in words what it was guessed from.
     """
-    plain = name.casefold()
+    plain, lines = name.casefold(), " ".join(ingredient_ids)
     for kind, pattern in _BY_NAME:
         if re.search(pattern, plain):
+            for nearer, holds, against in _NEARER.get(kind, ()):
+                if re.search(holds, lines) and not re.search(against, lines):
+                    return kinds()[nearer], "guessed from its name and lines"
             return kinds()[kind], "guessed from its name"
-    told = _by_lines(" ".join(ingredient_ids))
+    told = _by_lines(lines)
     if told:
         return kinds()[told], "guessed from its lines"
     return kinds()["plain"], "nothing tells its kind"
