@@ -228,3 +228,15 @@ def test_whatever_lies_in_the_pan_is_told_or_withheld(
         for found in aspect.findings if aspect else ():
             assert "nan" not in found.do + found.why
             assert "inf" not in found.do + found.why
+
+
+def test_no_advice_makes_another_layer_of_it() -> None:
+    """A caramel slice's: 467 g of syrup on top of 648 g would be another caramel."""
+    slice_of = sugar(
+        "layer Caramel\n  kind condensed milk caramel\n  397 g condensed milk\n"
+        "  150 g butter, unsalted\n  150 g dark brown sugar\n  ends 9 % water\n"
+    )
+    (finding,) = [one for one in slice_of.findings if "grain" in one.code]
+
+    assert "glucose syrup 42 DE in place of" in finding.do
+    assert not re.search(r"[Aa]dd [4-9]\d\d g", finding.do)

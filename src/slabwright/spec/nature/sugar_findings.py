@@ -34,6 +34,8 @@ _ACID_SHARE: Final = 0.003
 """Share of organic acids from which a boil turns a good part of sucrose. Our own."""
 _MOST_WATER: Final = 0.15
 """More water than this share of the layer makes another layer of it. Our own."""
+_MOST_SYRUP: Final = 0.5
+"""So does more syrup than this share of it, on top. Our own."""
 _ALL_BUT: Final = 0.85
 """Share of sucrose from which a line is sugar that can be weighed otherwise."""
 _MILD: Final = 1.15
@@ -130,16 +132,23 @@ def _do(swaps: tuple[Swap, ...], loose_g: float, grain: Grain) -> str:
     if fits:
         told = "; or ".join(one.told() for one in fits)
         return f"Weigh {told}. Boil to the same weight."
+    most = _MOST_SYRUP * float(grain.parts.sum())
     more = [
         f"{grams:.0f} g {name}"
         for name, syrup in _syrups()
-        if 0 < (grams := float(grams_added_for_ratio(grain.parts, syrup))) < np.inf
+        if 0 < (grams := float(grams_added_for_ratio(grain.parts, syrup))) < most
     ]
     warm = grain.worst.band.middle
     water = float(water_to_hold(grain.parts, "sucrose", warm))
     if 0 < water < _MOST_WATER * float(grain.parts.sum()):
         told = f"Stop with {water:.0f} g more water in the batch; it is softer then"
         return f"{told}, or add {more[0]}." if more else f"{told}."
+    swap = next(iter(swaps_of(grain)), None)
+    if not more and swap is not None:
+        return (
+            f"Bring in {swap.told()}, by less of the things that its sugar comes with; "
+            "added on top, it would take more than half the layer again."
+        )
     if not more:
         return "Take another sugar: no syrup at hand would hold this one."
     return f"Add {', or '.join(more)}, and stop with as much water in it for its size."
