@@ -240,3 +240,14 @@ def test_no_advice_makes_another_layer_of_it() -> None:
 
     assert "glucose syrup 42 DE in place of" in finding.do
     assert not re.search(r"[Aa]dd [4-9]\d\d g", finding.do)
+
+
+def test_what_leans_on_an_assumed_loss_is_a_note() -> None:
+    lines = "layer Caramel\n  300 g caster sugar\n  60 g glucose syrup 42 DE\n{}"
+    cream = "  200 g double cream 48%\n"
+    sure = sugar(lines.format(f"{cream}  ends 9 % water\n"))
+    guessed = sugar(lines.format(cream))
+
+    assert [one.severity.value for one in sure.findings] == ["look"]
+    assert [one.severity.value for one in guessed.findings] == ["note"]
+    assert "is assumed" in guessed.findings[0].why

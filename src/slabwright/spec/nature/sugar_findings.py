@@ -84,7 +84,8 @@ def _grains(subject: Subject, grain: Grain, rule: Rule) -> Iterator[Finding]:
         return
     loose_g = loose_sugar_g(subject.batch)
     do = _do(swaps_of(grain) if loose_g > 0 else (), loose_g, grain)
-    if word == GRAINS and not inverts:
+    is_guess = subject.batch.assumed_loss is not None  # so is how much water is left
+    if word == GRAINS and not inverts and not is_guess:
         yield Finding(
             "grains", Severity.LOOK, subject.name,
             "Its sugar grains as it stands.", _why(grain), do, _SOURCE,
@@ -92,6 +93,7 @@ def _grains(subject: Subject, grain: Grain, rule: Rule) -> Iterator[Finding]:
         )  # fmt: skip
     elif word in {MAY, GRAINS}:
         more = " Its boil with acid turns some of the sugar, which helps." * inverts
+        more += " How much water is left is assumed: weigh it, and write it." * is_guess
         yield Finding(
             "may_grain", Severity.NOTE, subject.name,
             "Its sugar may grain when it is stirred, seeded or kept long.",
