@@ -195,3 +195,16 @@ def test_a_layer_without_sugar_or_composition_is_no_trouble() -> None:
     assert found.figures == ()
     (unknown,) = worked(bare.format("100 g moon dust")).natures
     assert unknown.aspect("glass") is None
+
+
+def test_a_brittle_of_isomalt_gets_no_word_by_another_polyol() -> None:
+    """Isomalt makes a glass at 64 °C, sorbitol at -2 °C; the larder knows polyols."""
+    card = (
+        "slab X\ntin 20 x 20 x 5 cm\nlayer Brittle\n  kind brittle\n  300 g isomalt\n"
+        "  30 g water\n  boil to 165 C\n"
+    )
+    found = aspect(card)
+
+    assert found.classes == ()
+    assert codes(found) == {}
+    assert "polyols" in found.notes[0]

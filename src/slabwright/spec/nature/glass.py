@@ -35,6 +35,8 @@ _POINTS: Final = np.linspace(0.0, 0.25, 26)
 """Shares of water of the syrup along the chart."""
 _HOLDS: Final = "a syrup without crystals, up to 25 % water"
 _MOST_WATER: Final = 0.25
+_MOST_POLYOLS: Final = 0.5
+"""Share of nameless polyols from which on the glass is anybody's guess. Our own."""
 _TOO_WET: Final = 0.40
 """Share of water of a syrup from which on a glass tells a baker nothing. Our own."""
 
@@ -55,6 +57,11 @@ def glass_of(subject: Subject) -> Aspect | None:
     if wet > _TOO_WET:
         return _silent(
             f"its syrup is {100 * wet:.0f} % water, far too much for a glass"
+        )
+    if parts[0, AT["polyols"]] > _MOST_POLYOLS * (syrup - parts[0, AT["water"]]):
+        return _silent(
+            "most of it is polyols, and a composition does not tell which: their "
+            "glasses lie up to 90 K apart"
         )
     transition = _transition(parts, standing)
     if transition is None:
