@@ -143,3 +143,10 @@ def test_what_is_no_sugar_is_sent_back() -> None:
     assert mistakes(SYRUP_EXCHANGE, mass_g=3) == ["from", "to"]
     assert mistakes(SYRUP_DENSITY, salt=3) == [""]
     assert mistakes(SYRUP_DENSITY, sucrose=-1) == ["sucrose"]
+
+
+def test_water_alone_shows_nothing_on_a_spindle() -> None:
+    answer = ask(SYRUP, water=100)
+
+    assert answer.first.figure.number == 0
+    assert numbers(answer)["baume"] == 0

@@ -125,7 +125,7 @@ def _answer_syrup(asked: Asked) -> Answer:
     parts, warm = _parts(asked), asked.number("temperature_C")
     strong = float(brix(parts))
     at_20 = float(density_of(parts, 20.0))
-    degrees = float(baume(at_20))
+    degrees = round(float(baume(at_20)), 6)  # of water alone 0, and no last bits
     spindle = Figure(
         degrees, "°Bé", f"145 − 145 ÷ ({at_20:.5g} ÷ 998.2) = {degrees:.4g}",
         sources=(sources()["baume-145"], *_sources()), holds="at 20 °C",
