@@ -251,3 +251,15 @@ def test_what_leans_on_an_assumed_loss_is_a_note() -> None:
     assert [one.severity.value for one in sure.findings] == ["look"]
     assert [one.severity.value for one in guessed.findings] == ["note"]
     assert "is assumed" in guessed.findings[0].why
+
+
+def test_a_ganache_says_why_its_lactose_is_told_no_stronger() -> None:
+    """Far over what makes crystals by itself, if all of it were dissolved."""
+    white = sugar(
+        "layer White ganache\n  kind ganache\n  300 g white chocolate\n"
+        "  120 g double cream 48%\n  loses 0 g\n"
+    )
+    (lactose,) = [one for one in white.classes if one.name == "lactose"]
+
+    assert lactose.word == "sandy if seeded"
+    assert "what of it is dissolved at all is not known" in lactose.why

@@ -186,14 +186,18 @@ def _has_lactose(grain: Grain, rule: Rule) -> bool:
 def _lactose(grain: Grain, rule: Rule, standing: Standing) -> Classed:
     over, low, high = grain.sandiest.lactose
     word = grain.lactose_word
+    more = ""
     if rule.policy == "lactose" and word == LACTOSE_WORDS[-1]:
         word = LACTOSE_WORDS[1]  # all that it could be, not all that it is
-    told = f"{over:.1f} times ({low:.1f} to {high:.1f}) what dissolves"
+        more = "; but what of it is dissolved at all is not known, and that is its most"
+    ends = [f"{one:.1f}" for one in (low, high)]
+    spread = f" ({ends[0]} to {ends[1]})" if ends[0] != ends[1] else ""
+    told = f"{over:.1f} times{spread} what dissolves"
     if over > _MOST:
         told = f"over {_MOST:g} times what dissolves"
     why = (
         f"{told}; to 1 it stays dissolved, over {LACTOSE_GROWS:g} it makes crystals by "
-        "itself, slowly"
+        f"itself, slowly{more}"
     )
     keys = ("lactose-zones", "hudson-lactose")
     return Classed(
