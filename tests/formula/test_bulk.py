@@ -65,3 +65,13 @@ def test_what_can_be_or_is_not_known_keeps_what_is_usual(
     found = usual_density(batch)
 
     assert (found.value, found.low, found.high) == (usual.value, usual.low, usual.high)
+
+
+@pytest.mark.parametrize(("soda_g", "is_foam"), [(12, True), (3, False)])
+def test_soda_makes_honeycomb_of_a_brittle(soda_g: int, is_foam: bool) -> None:
+    lines = ("300 g caster sugar", "150 g golden syrup", "boil to 150 C")
+    spec = spec_of("brittle", *lines, f"{soda_g} g bicarbonate of soda")
+    found = usual_density(spec.layers[0].batch)
+
+    assert (found.value < 0.7) == is_foam
+    assert ("honeycomb" in found.sum) == is_foam

@@ -14,6 +14,12 @@ _CLEAR: Final = frozenset({"jelly", "gelatine jelly"})
 tell how heavy they are, better than what is usual does."""
 _ERROR: Final = 0.02
 """How far such a density may be off: bubbles, and volumes that don't quite add up."""
+_SODA: Final = "bicarbonate-of-soda"
+_FOAMS_FROM: Final = 0.015
+"""Soda of the mass of a brittle from which on it is honeycomb: a slab of bubbles. Less
+only makes it short. Our own."""
+_HONEYCOMB_G_ML: Final = (0.30, 0.45, 0.70)
+"""What it weighs then: low, usual, high. Common practice, no source."""
 
 
 def usual_density(batch: Batch) -> Ranged:
@@ -30,6 +36,14 @@ def usual_density(batch: Batch) -> Ranged:
         assumed=f"{usual.value:g} g/ml, usual for {batch.kind.name}",
         sources=(usual.source,),
     )  # fmt: skip
+    if batch.kind.name == "brittle" and _soda_share(batch) >= _FOAMS_FROM:
+        low, value, high = _HONEYCOMB_G_ML
+        words = "usual for honeycomb: its soda makes a foam of it"
+        return Ranged(
+            value, low, high, "assumed", f"{value:g} g/ml, {words}",
+            assumed=f"{value:g} g/ml, usual for honeycomb",
+            sources=(sources()["trade"],),
+        )  # fmt: skip
     oil, hard = (one / 1000 for one in without_air(batch.after))
     if batch.composition_withheld or not np.isfinite([*oil, *hard]).all():
         return plain
@@ -52,3 +66,14 @@ def usual_density(batch: Batch) -> Ranged:
         assumed=f"{dense:g} g/ml, its mix without any air",
         sources=(*known, usual.source),
     )  # fmt: skip
+
+
+def _soda_share(batch: Batch) -> float:
+    """Bicarbonate of soda of the finished mass."""
+    soda = sum(
+        line.mass_g or 0.0
+        for line in batch.lines
+        if line.ingredient is not None and line.ingredient.id == _SODA
+    )
+    whole = batch.mass_out.value if batch.mass_out is not None else 0.0
+    return soda / whole if whole > 0 else 0.0

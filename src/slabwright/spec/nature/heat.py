@@ -93,7 +93,7 @@ def _bulk(subject: Subject) -> tuple[float, str]:
     if given is not None:
         return given.g_ml, "measured" if given.is_measured else "given"
     found = usual_density(subject.batch)
-    is_usual = found.value == subject.batch.kind.density_g_ml.value
+    is_usual = "usual for" in found.assumed
     return found.value, "usual for its kind" if is_usual else _AS_ITS_MIX
 
 
