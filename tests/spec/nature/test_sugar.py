@@ -263,3 +263,17 @@ def test_a_ganache_says_why_its_lactose_is_told_no_stronger() -> None:
 
     assert lactose.word == "sandy if seeded"
     assert "what of it is dissolved at all is not known" in lactose.why
+
+
+def test_a_nougat_that_grains_is_noted_and_not_warned_of() -> None:
+    # some nougats are short and half grained on purpose: common practice
+    spec = worked(
+        "slab X\ntin 20 x 20 x 5 cm\nlayer Honey nougat\n  300 g caster sugar\n"
+        "  120 g honey\n  90 g water\n  boil to 135 C\n  35 g egg white\n"
+        "  150 g roasted almonds\n"
+    )
+    codes = {one.code for one in spec.findings}
+
+    assert "grains" not in codes
+    (noted,) = [one for one in spec.findings if one.code == "may_grain"]
+    assert "meant to grain" in noted.why

@@ -90,11 +90,11 @@ def _cooling(subject: Subject, standing: Standing) -> Iterator[Named]:
     if not subject.keepings:
         return
     place: Keeping = subject.keepings[0]
-    label = f"heat to take out until it is kept {place.text}"
     hot = _poured(subject)
     if hot is None:
         return
     cold = place.temperature_C.middle
+    label = f"heat to take out, from {hot.middle:g} to {cold:g} °C"
     rows = subject.finished / 1000
     out = -heat_between(rows, hot.middle, cold)
     if not out[0] > 0:

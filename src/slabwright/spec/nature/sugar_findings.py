@@ -63,6 +63,10 @@ class Swap(NamedTuple):
         )
 
 
+_EITHER: Final = frozenset({"nougat"})
+"""Kinds that some makers want chewy and others short, half grained. Common practice."""
+
+
 def sugar_findings(subject: Subject, grain: Grain, rule: Rule) -> Iterator[Finding]:
     """What a maker should know of the sugar of this layer.
 
@@ -85,7 +89,8 @@ def _grains(subject: Subject, grain: Grain, rule: Rule) -> Iterator[Finding]:
     loose_g = loose_sugar_g(subject.batch)
     do = _do(swaps_of(grain) if loose_g > 0 else (), loose_g, grain)
     is_guess = subject.batch.assumed_loss is not None  # so is how much water is left
-    if word == GRAINS and not inverts and not is_guess:
+    is_either = subject.batch.kind.name in _EITHER
+    if word == GRAINS and not inverts and not is_guess and not is_either:
         yield Finding(
             "grains", Severity.LOOK, subject.name,
             "Its sugar grains as it stands.", _why(grain), do, _SOURCE,
@@ -93,6 +98,7 @@ def _grains(subject: Subject, grain: Grain, rule: Rule) -> Iterator[Finding]:
         )  # fmt: skip
     elif word in {MAY, GRAINS}:
         more = " Its boil with acid turns some of the sugar, which helps." * inverts
+        more += " Some of its kind are meant to grain." * is_either
         more += " How much water is left is assumed: weigh it, and write it." * is_guess
         yield Finding(
             "may_grain", Severity.NOTE, subject.name,
