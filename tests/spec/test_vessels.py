@@ -299,7 +299,8 @@ def test_syrup_that_was_boiled_first_is_whisked_into_the_whites(said: str) -> No
     ],
 )
 def test_marshmallow_comes_to_three_times_its_syrup(said: str) -> None:
-    # 12 + 60 + 200 + 60 g, less what boils off; only gelatine, water, sugars: all of it rises alike
+    # 12 + 60 + 200 + 60 g, less what boils off: only gelatine, water and sugars, so
+    # all of it rises alike
     spec = layer(GELATINE, SYRUP, f"  {said}\n")
     made = use(spec, "mixer")
 
