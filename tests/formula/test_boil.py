@@ -159,6 +159,8 @@ def test_a_pasted_recipe_boils_what_its_step_names() -> None:
         (("200 g cocoa butter", "boil to 118 C"), "no water in it"),
         (("200 g moon dust", "100 g water", "boil to 118 C"), "moon dust"),
         (("200 g caster sugar", "10 g water", "boil to 104 C"), "loses no water"),
+        (("200 g caster sugar", "90 g water", "boil to 400 C"), "so hot as 400 °C"),
+        (("500 g water", "boil to 118 C"), "hardly anything but water"),
         (
             ("200 g caster sugar", "90 g water", "2 eggs", "boil to 118 C"),
             "does not tell what goes in after it",
@@ -252,6 +254,17 @@ def test_a_reading_that_can_not_be_right_is_a_mistake() -> None:
         assert mistake.where.span is not None
     (mistake,) = spec_of(*CARAMEL, "reads 700 g", "boil").errors
     assert "no boil before it" in mistake.what
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["reads 9000 g at 118 C", "reads 900 g", "reads 20 Brix", "reads 80 % water"],
+)
+def test_a_pan_never_holds_more_water_than_went_in(line: str) -> None:
+    (mistake,) = spec_of(*CARAMEL, "boil to 118 C", line).errors
+
+    assert "went in" in mistake.what
+    assert mistake.where.span is not None
 
 
 # --- the place --------------------

@@ -27,6 +27,10 @@ _KNOWN_C: Final = 160.0
 """Beyond this no table of boiling points goes."""
 _LEAST_K: Final = 0.2
 """Above boiling water, where a mix keeps nearly all of its water."""
+_WEIGHED: Final = 0.05
+"""More water than went in by this share is no slip of a scale. Our own."""
+_THIN: Final = 0.01
+"""Less in water than this share is water, which boils away at its own boiling point."""
 _WATER, _ALCOHOL = INDEX["water"], INDEX["alcohol"]
 
 
@@ -129,7 +133,8 @@ def learned_from(
     Args:
         reads: the weight of what is in the pan, its water, or its degrees Brix.
         at_C: how hot it was.
-        mix: its make-up; the water in it does not matter, shape (len(ROW),) [g].
+        mix: its make-up as weighed in: the most water that can be in it, shape
+            (len(ROW),) [g].
         pressure_kPa: of the air.
         words: how the reading is told.
 
@@ -146,6 +151,11 @@ def learned_from(
         held = (solids - float(fat(mix))) * (1 - share) / share
     if not held > 0:
         return f"{words}: that is less than the {solids:.5g} g of dry matter in it"
+    most = float(water(mix) + mix[_ALCOHOL])
+    if held > most * (1 + _WEIGHED):
+        return (
+            f"{words}: that means {held:.4g} g of water in it, and {most:.4g} g went in"
+        )
     parts = parts_of(mix)
     parts[_WATER], parts[_ALCOHOL] = held, 0.0
     by_relation = float(boiling_point_of(parts, pressure_kPa))
@@ -155,6 +165,8 @@ def learned_from(
 def _stronger(mix: Masses, to_C: Band, pressure_kPa: float) -> str:
     """That a mix is too strong to boil at this temperature."""
     hotter = float(boiling_point_of(parts_of(mix[0]), pressure_kPa))
+    if hotter < to_C.middle and to_C.middle > _KNOWN_C:
+        return f"no boiling point is known of any mix so hot as {to_C.middle:g} °C"
     at = f"at {hotter:.0f} °C" if hotter <= _KNOWN_C else f"above {_KNOWN_C:g} °C"
     return (
         f"it boils {at} as it is weighed, so that it reaches {to_C.middle:g} °C and "
@@ -171,4 +183,6 @@ def _why_silent(mix: Masses) -> str:
         return "nobody here knows what all of it is made of"
     if not row[_WATER] > _DRY * total(row):
         return "there is no water in it to boil"
+    if dry_matter(row) < _THIN * total(row):
+        return "hardly anything but water is in it, which gets no hotter as it boils"
     return ""
