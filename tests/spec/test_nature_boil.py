@@ -1,5 +1,7 @@
 """The boil of a layer: two witnesses, and the card's word beside them."""
 
+import re
+
 import pytest
 
 from slabwright.figure import Standing
@@ -200,3 +202,58 @@ def test_sugar_melted_dry_has_nothing_to_boil_off() -> None:
 
     assert "boil_tells_nothing" not in {one.code for one in dry.findings}
     assert "boil_tells_nothing" in {one.code for one in wet.findings}
+
+
+def of_lines(*lines: str) -> Specification:
+    body = "\n".join(f"  {line}" for line in lines)
+    text = KITCHEN.format(altitude=0, probe=100)
+    home = Folder(None, read_kitchen(Text(text)), built_in(), None)
+    return worked(f"slab X\ntin 20 x 20 x 5 cm\nlayer Syrup\n{body}\n", home)
+
+
+def test_minutes_of_a_boil_with_much_alcohol_are_withheld() -> None:
+    boozy = of_lines(
+        "into wide pan", "200 g caster sugar", "100 g rum", "50 g water",
+        "boil to 110 C, 5 min, large ring",
+    )  # fmt: skip
+    named = {one.name: one.figure for one in aspect(boozy).figures}
+
+    for name in ("boil_minutes", "useful_kW"):
+        assert not named[name].known
+        assert "alcohol goes off first" in named[name].sum
+
+
+def test_a_little_alcohol_takes_heat_as_water_does() -> None:
+    plain = of_lines(
+        "into wide pan", "200 g caster sugar", "150 g water",
+        "boil to 110 C, large ring",
+    )  # fmt: skip
+    flavoured = of_lines(
+        "into wide pan", "200 g caster sugar", "142 g water", "8 g rum",
+        "boil to 110 C, large ring",
+    )  # fmt: skip
+    minutes = [figures(one)["boil_minutes"] for one in (plain, flavoured)]
+
+    assert minutes[1] == pytest.approx(minutes[0], rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("solid", "has_stage"),
+    [("caster sugar", True), ("glucose syrup 42 DE", True), ("erythritol", False),
+     ("fine salt", False)],
+)  # fmt: skip
+def test_only_a_syrup_of_sugars_has_a_stage(solid: str, has_stage: bool) -> None:
+    spec = of_lines(
+        "into wide pan", f"30 g {solid}", "200 g water", "boil to 103 C, large ring"
+    )
+    found = aspect(spec)
+
+    assert found.figures[-1].figure.known  # it boils and loses water
+    assert any(one.name == "stage" for one in found.classes) is has_stage
+
+
+def test_a_book_that_names_one_degree_is_told_so() -> None:
+    for to in (110, 112, 115, 118, 121, 125):
+        for one in aspect(spec_of(to=to)).classes:
+            for low, high in re.findall(r"(\d+)-(\d+) °C", one.why):
+                assert low != high

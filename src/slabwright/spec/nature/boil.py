@@ -20,14 +20,6 @@ from slabwright.physics.boil_off import (
 )
 from slabwright.physics.boiling import boiling_point_of, water_left, water_left_range
 from slabwright.physics.species import Array, parts_of
-from slabwright.physics.stages import (
-    at_sea,
-    spans,
-    stage_named,
-    stage_names,
-    stages,
-    stages_at,
-)
 from slabwright.physics.water import boiling_point
 from slabwright.source import sources
 from slabwright.spec.bench_pan import PanWeight, pan_weights
@@ -39,22 +31,26 @@ from slabwright.spec.nature.aspect import (
     Mark,
     Named,
 )
+from slabwright.spec.nature.boil_stage import stage_of
 from slabwright.spec.nature.subject import Subject
 from slabwright.spec.probe import reading
 
 _POINTS: Final = 40
 _WATER: Final = INDEX["water"]
+_ALCOHOL: Final = INDEX["alcohol"]
+_BOOZY: Final = "alcohol goes off first, and the heat that it takes is not worked out"
 _HOTTEST_C: Final = 165.0
 """Above this a syrup browns and holds less than 1 % water. A textbook's table."""
 _BLACK_C: Final = 210.0
 """Here sugar is black. The same table."""
+_SPIRIT: Final = 0.05
+"""Up to this share of what goes off alcohol takes heat as water does: 3 % out.
+Our own."""
 _DRY: Final = 0.01
 """Less water than this share is none to boil off. Our own."""
 _MELTS_C: Final = 150.0
 """Sugar alone melts and browns from here on. Common practice, no source."""
 _ROOM_C: Final = 20.0
-_SLACK_C: Final = 0.5
-"""How far off a book's single degree still counts as it."""
 _SOURCE: Final = "boiling point by the activity of water over the mix"
 
 
@@ -84,7 +80,7 @@ def boil_of(subject: Subject) -> Aspect | None:
         if boil.left is None:
             findings += _silent(subject, boil)
             continue
-        stage = _stage(boil)
+        stage = stage_of(boil)
         if stage is not None:
             label = f"{words}{stage.label}"
             classes.append(replace(stage, name=f"stage{more}", label=label))
@@ -142,10 +138,12 @@ def _minutes(subject: Subject, boil: Boil) -> Figure:
     if ring is None or ring.power_kW is None:
         why = "no ring of this kitchen with its power_kW is named by the step"
         return withheld("min", why if ring is None else f"{ring.name} has no power_kW")
-    off = float(boil.off_g[0])
+    if _is_boozy(boil):
+        return withheld("min", _BOOZY)
+    off, before = float(boil.off_g[0]), _as_water(boil)
     to_C = boil.to_C.middle
-    found = boil_minutes(boil.mix[0], off, _ROOM_C, to_C, ring.power_kW)
-    heat = float(boil_heat(boil.mix[0], off, _ROOM_C, to_C))
+    found = boil_minutes(before, off, _ROOM_C, to_C, ring.power_kW)
+    heat = float(boil_heat(before, off, _ROOM_C, to_C))
     low, high = ANY_RING
     minutes = float(found.value)
     said = (
@@ -161,9 +159,10 @@ def _minutes(subject: Subject, boil: Boil) -> Figure:
 
 def _useful(boil: Boil, minutes: Band) -> Figure:
     """What a boil of so many minutes takes up [kW]."""
-    heat = float(
-        boil_heat(boil.mix[0], float(boil.off_g[0]), _ROOM_C, boil.to_C.middle)
-    )
+    if _is_boozy(boil):
+        return withheld("kW", _BOOZY)
+    off = float(boil.off_g[0])
+    heat = float(boil_heat(_as_water(boil), off, _ROOM_C, boil.to_C.middle))
     value, low, high = (
         heat / one / 60 for one in (minutes.middle, minutes.high, minutes.low)
     )
@@ -175,58 +174,25 @@ def _useful(boil: Boil, minutes: Band) -> Figure:
     )  # fmt: skip
 
 
+def _is_boozy(boil: Boil) -> bool:
+    """Whether so much alcohol goes off that heat for water is wrong."""
+    return float(boil.mix[0, _ALCOHOL]) > _SPIRIT * float(boil.off_g[0])
+
+
+def _as_water(boil: Boil) -> Array:
+    """What boils, its alcohol counted as water, shape (len(ROW),) [g]."""
+    row: Array = boil.mix[0].copy()
+    row[_WATER] += row[_ALCOHOL]
+    row[_ALCOHOL] = 0.0
+    return row
+
+
 def _ring(subject: Subject, boil: Boil) -> Place | None:
     """The ring that the step names; else the only one there is."""
     rings = [one for one in subject.kitchen.places if one.what == "ring"]
     named = {word.casefold() for word in _step(subject, boil).places}
     found = [one for one in rings if one.name.casefold() in named]
     return found[0] if found else (rings[0] if len(rings) == 1 else None)
-
-
-def _stage(boil: Boil) -> Classed | None:
-    """What cooks call it, by the temperature that it would boil at by the sea."""
-    at_C = at_sea(boil.to_C.middle, boil.pressure_kPa)
-    found = stages_at(at_C, _SLACK_C)
-    names = tuple(dict.fromkeys(one.name for one in found))
-    if not names:
-        return _between(at_C)
-    books = "; ".join(
-        f"{one.name} {one.low_C:.0f}-{one.high_C:.0f} °C ({one.source.text})"
-        for one in found
-    )
-    sources = tuple(dict.fromkeys(one.source for one in found))
-    return Classed(
-        "stage", "what cooks call it", " or ".join(names),
-        f"{at_C:.0f} °C at the sea lies in {books}", stage_names(),
-        Standing.WORKED_OUT, sources,
-    )  # fmt: skip
-
-
-def _between(at_C: float) -> Classed | None:
-    """The stage where no book's range holds a temperature; None outside all of them.
-
-    Books leave gaps: hard crack ends at 154 °C in two and begins at 157 °C in a third.
-    """
-    name = stage_named(at_C)
-    words = stage_names()
-    if name.startswith("between "):
-        below, above = name.removeprefix("between ").split(" and ")
-        at = words.index(above)
-        words = (*words[:at], name, *words[at:])
-        ends = f"{spans(below)[1]:.0f} °C, {above} begins at {spans(above)[0]:.0f} °C"
-        why = f"{at_C:.0f} °C at the sea lies in a gap: {below} ends at {ends}"
-    elif name in words:
-        low, high = spans(name)
-        why = (
-            f"{at_C:.0f} °C at the sea lies in the {low:.0f} to {high:.0f} °C that the "
-            f"books together give {name}"
-        )
-    else:
-        return None
-    sources = tuple(dict.fromkeys(one.source for one in stages()))
-    return Classed(
-        "stage", "what cooks call it", name, why, words, Standing.WORKED_OUT, sources
-    )
 
 
 def _share(boil: Boil) -> Figure:
@@ -246,7 +212,7 @@ def _share(boil: Boil) -> Figure:
 
 def _told_g(boil: Boil, told: Figure) -> float:
     """Water in the pan by what the card says is in it [g]."""
-    solids = total(boil.mix)[0] - boil.mix[0, _WATER] - boil.mix[0, INDEX["alcohol"]]
+    solids = total(boil.mix)[0] - boil.mix[0, _WATER] - boil.mix[0, _ALCOHOL]
     return told.number - float(solids)
 
 
@@ -267,7 +233,7 @@ def _notes(boil: Boil) -> Iterator[str]:
         )
         if not boil.counts:
             yield "What the card says is left still counts: take it out, and this does."
-    if boil.mix[0, INDEX["alcohol"]] > 0:
+    if boil.mix[0, _ALCOHOL] > 0:
         yield "Its alcohol is taken as gone by the end of the boil."
 
 
@@ -284,7 +250,7 @@ def _disagrees(
     held = _told_g(boil, told)
     if held > 0:
         parts = parts_of(boil.mix[0])
-        parts[_WATER], parts[INDEX["alcohol"]] = held, 0.0
+        parts[_WATER], parts[_ALCOHOL] = held, 0.0
         bias = boil.learned.bias_K if boil.learned else 0.0
         ends_C = float(boiling_point_of(parts, boil.pressure_kPa)) - bias
         do = (
@@ -337,7 +303,7 @@ def _silent(subject: Subject, boil: Boil) -> Iterator[Finding]:
 def _chart(boil: Boil, pan: PanWeight | None, name: str) -> Chart:
     """Water left against the pan's temperature, with its band."""
     row = boil.mix[0]
-    solids_g = float(total(row) - row[_WATER] - row[INDEX["alcohol"]])
+    solids_g = float(total(row) - row[_WATER] - row[_ALCOHOL])
     plain_C = float(boiling_point(boil.pressure_kPa))
     end_C = max(min(boil.to_C.high + 20.0, _HOTTEST_C), boil.to_C.high + 5.0)
     at_C = np.linspace(plain_C + 2.0, end_C, _POINTS)
