@@ -277,3 +277,41 @@ def test_a_nougat_that_grains_is_noted_and_not_warned_of() -> None:
     assert "grains" not in codes
     (noted,) = [one for one in spec.findings if one.code == "may_grain"]
     assert "meant to grain" in noted.why
+
+
+JAM = """layer Jam
+  500 g raspberries
+  450 g caster sugar
+  20 g lemon juice
+  boil to 106 C
+"""
+MARSHMALLOW = """layer Marshmallow
+  14 g powdered gelatine
+  60 g water
+  300 g caster sugar
+  150 g glucose syrup 42 DE
+  whip 10 min
+"""
+
+
+@pytest.mark.parametrize(
+    ("card", "why"),
+    [(JAM, "acid turns some"), (MARSHMALLOW, "water is left is assumed")],
+)
+def test_the_class_says_no_more_than_the_note_beside_it(card: str, why: str) -> None:
+    found = sugar(card)
+
+    assert codes(found) == ["may_grain"]
+    assert word(found) == "may grain when disturbed"
+    assert why in next(one.why for one in found.classes if one.name == "graining")
+    assert why in found.findings[0].why.replace("Its boil", "its boil")
+
+
+def test_glucose_is_not_told_to_grain_in_a_glass() -> None:
+    found = sugar(
+        "layer Honeycomb\n  300 g caster sugar\n  150 g golden syrup\n  60 g water\n"
+        "  boil to 150 C\n  12 g bicarbonate of soda\n  density 0.4 g/ml\n"
+    )
+
+    assert word(found) == "may grain when disturbed"
+    assert all(one.name != "glucose" for one in found.classes)

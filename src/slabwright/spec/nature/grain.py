@@ -4,7 +4,7 @@ One value for figures, classes and findings alike, so that they can't disagree.
 """
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -37,6 +37,10 @@ FAR_SHARE: Final = 2 / 3
 ratio it may. Our own."""
 NEAR_SHARE: Final = 0.95
 """So near under the ratio nothing is found: nobody weighs a rule finer. Our own."""
+_ACID_SHARE: Final = 0.003
+"""Share of organic acids from which a boil turns a good part of sucrose. Our own."""
+_EITHER: Final = frozenset({"nougat"})
+"""Kinds that some makers want chewy and others short, half grained. Common practice."""
 STAYS, HELD, MAY, GRAINS = (
     "stays clear", "held by its syrups", "may grain when disturbed", "grains",
 )  # fmt: skip
@@ -106,6 +110,8 @@ class Grain:
     doctor_g: float
     above_glass_K: float
     """How far it is eaten above its glass transition; nan without one."""
+    milder: tuple[str, ...] = ()
+    """Why no more is told than that it may grain, in words."""
 
     @property
     def worst(self) -> Place:
@@ -130,7 +136,9 @@ class Grain:
             return STAYS
         if ratio >= DOCTOR_RATIO:
             return HELD
-        if least <= GROWS or ratio >= FAR_SHARE * DOCTOR_RATIO or self.is_glass:
+        if least <= GROWS or ratio >= FAR_SHARE * DOCTOR_RATIO:
+            return MAY
+        if self.is_glass or self.milder:
             return MAY
         return GRAINS
 
@@ -167,7 +175,20 @@ def grain_of(subject: Subject) -> Grain | None:
         _spread(glucose_per_water(rows)),
         float(doctor_solids(rows[0])),
         subject.eaten_C.middle - glass,
+        tuple(_milder(subject, rows[0])),
     )
+
+
+def _milder(subject: Subject, parts: Parts) -> Iterator[str]:
+    """Why a state that grains is told only as one that may."""
+    batch = subject.batch
+    acid = float(parts[AT["organic_acids"]]) / float(parts.sum())
+    if rules()[batch.kind.name].is_acid_boil and acid > _ACID_SHARE:
+        yield "its boil with acid turns some of the sugar, which helps"
+    if batch.kind.name in _EITHER:
+        yield "some of its kind are meant to grain"
+    if batch.assumed_loss is not None:
+        yield "how much water is left is assumed: weigh it, and write it"
 
 
 def _ends(over: Array) -> list[tuple[float, float, float]]:

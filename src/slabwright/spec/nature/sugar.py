@@ -168,7 +168,8 @@ def _classes(grain: Grain, rule: Rule, standing: Standing) -> Iterator[Classed]:
     if _has_lactose(grain, rule):
         yield _lactose(grain, rule, standing)
     glucose = grain.glucose[0]
-    if rule.policy == "judged" and glucose > GLUCOSE_STAYS / 2:
+    can_grow = rule.policy == "judged" and not grain.is_glass
+    if can_grow and glucose > GLUCOSE_STAYS / 2:
         at = (glucose >= GLUCOSE_STAYS) + (glucose > GLUCOSE_GRAINS)
         yield Classed(
             "glucose", "its glucose", GLUCOSE_WORDS[at],
@@ -232,7 +233,7 @@ def _why(grain: Grain) -> str:
             f"{state}, so by its state it could grain; by the trade's rule it does "
             f"not: {rule}"
         ),
-        MAY: f"{state}; {rule}",
+        MAY: "; ".join((state, rule, *grain.milder)),
         GRAINS: f"{state}, over {GROWS:g}; {rule}",
     }
     told = reasons[grain.word]

@@ -30,8 +30,6 @@ from slabwright.spec.nature.subject import Subject
 
 _SYRUPS: Final = ("glucose syrup 42 DE", "invert sugar syrup", "honey")
 """What is at hand, the usual one first."""
-_ACID_SHARE: Final = 0.003
-"""Share of organic acids from which a boil turns a good part of sucrose. Our own."""
 _MOST_WATER: Final = 0.15
 """More water than this share of the layer makes another layer of it. Our own."""
 _MOST_SYRUP: Final = 0.5
@@ -63,10 +61,6 @@ class Swap(NamedTuple):
         )
 
 
-_EITHER: Final = frozenset({"nougat"})
-"""Kinds that some makers want chewy and others short, half grained. Common practice."""
-
-
 def sugar_findings(subject: Subject, grain: Grain, rule: Rule) -> Iterator[Finding]:
     """What a maker should know of the sugar of this layer.
 
@@ -76,30 +70,24 @@ def sugar_findings(subject: Subject, grain: Grain, rule: Rule) -> Iterator[Findi
         rule: how its kind is looked at.
     """
     if rule.policy == "judged":
-        yield from _grains(subject, grain, rule)
+        yield from _grains(subject, grain)
         yield from _sandy(subject, grain)
 
 
-def _grains(subject: Subject, grain: Grain, rule: Rule) -> Iterator[Finding]:
+def _grains(subject: Subject, grain: Grain) -> Iterator[Finding]:
     word, over = grain.word, grain.worst.sucrose
-    acid = float(grain.parts[AT["organic_acids"]]) / float(grain.parts.sum())
-    inverts = rule.is_acid_boil and acid > _ACID_SHARE
     if not _is_worth(grain, over[0]):
         return
     loose_g = loose_sugar_g(subject.batch)
     do = _do(swaps_of(grain) if loose_g > 0 else (), loose_g, grain)
-    is_guess = subject.batch.assumed_loss is not None  # so is how much water is left
-    is_either = subject.batch.kind.name in _EITHER
-    if word == GRAINS and not inverts and not is_guess and not is_either:
+    if word == GRAINS:
         yield Finding(
             "grains", Severity.LOOK, subject.name,
             "Its sugar grains as it stands.", _why(grain), do, _SOURCE,
             subject.span, subject.number,
         )  # fmt: skip
-    elif word in {MAY, GRAINS}:
-        more = " Its boil with acid turns some of the sugar, which helps." * inverts
-        more += " Some of its kind are meant to grain." * is_either
-        more += " How much water is left is assumed: weigh it, and write it." * is_guess
+    elif word == MAY:
+        more = "".join(f" {one[0].upper()}{one[1:]}." for one in grain.milder)
         yield Finding(
             "may_grain", Severity.NOTE, subject.name,
             "Its sugar may grain when it is stirred, seeded or kept long.",
