@@ -290,3 +290,20 @@ def test_the_range_of_a_layer_holds_the_ends_of_what_its_lines_leave_open() -> N
     assert tight.low is not None
     assert figure.high - figure.low > tight.high - tight.low
     assert np.isfinite(figure.number)
+
+
+@pytest.mark.parametrize("water_g", range(20, 200, 6))
+def test_a_limit_is_never_printed_on_its_wrong_side(water_g: int) -> None:
+    found = alone(
+        f"layer Jelly\n  kind jelly\n  200 g caster sugar\n  {water_g} g water\n"
+        "  10 g powdered gelatine\n  loses 0 g\n"
+    )
+    classes = {one.name: one for one in found.classes}
+    why = classes["time_and_temperature"].why
+    ends = [float(one) for one in re.findall(r"0\.\d+|1\.0+", why.split(":")[0])]
+
+    if "lies under" in why:
+        assert max(ends[:-1]) < PATHOGENS
+    else:
+        assert max(ends[:-1]) >= PATHOGENS
+    assert not re.search(r"(\d\.\d+) to \1\b", why + classes["growth"].why)

@@ -99,3 +99,11 @@ def test_a_reading_is_written_as_it_is_read(line: str) -> None:
 
     assert line in again
     assert form_of(read(again).card) == form
+
+
+def test_a_weight_with_its_pan_is_told_what_to_do() -> None:
+    (mistake,) = read(CARD.format(line="reads 2755 g with the pan")).mistakes
+
+    assert "'with the pan'" in mistake.what
+    assert "without the pan" in mistake.do
+    assert "no unit" not in mistake.what

@@ -179,6 +179,10 @@ def _reads(line: CardLine, value: str) -> Word | Mistake | NotAWord:
     grams = _grams(said)
     if grams is not None and not said.rest:
         return Reads(span, at_C, grams)
+    if grams is not None:
+        what = f"reads says more than a weight: '{said.rest}'."
+        do = "Write what is in the pan, without the pan: reads 655 g at 118 C."
+        return Mistake(what, do, where)
     return _no_unit(said, "Write reads 655 g at 118 C, or reads 88 Brix at 118 C.")
 
 

@@ -211,7 +211,15 @@ def _notes(wet: Wetness, phase: Phase) -> Iterator[str]:
 
 
 def _band(wet: Wetness) -> str:
-    return f"{wet.low:.2f} to {wet.high:.2f}"
+    """Its range, with as many places as tell it from the limits that it lies by."""
+    limits = [PATHOGENS, *(one.from_aw for one in _growth())]
+    for places in (2, 3, 4):
+        ends = [round(one, places) for one in (wet.low, wet.high)]
+        sides = zip(ends, (wet.low, wet.high), strict=True)
+        if all((end >= at) == (true >= at) for end, true in sides for at in limits):
+            break
+    low, high = (f"{one:.{places}f}" for one in (wet.low, wet.high))
+    return low if low == high else f"{low} to {high}"
 
 
 def _growth_at(activity: float) -> _Growth:
