@@ -261,3 +261,14 @@ def test_yolk_alone_has_the_fat_of_the_eggs() -> None:
     assert numbers(ask(EGG_EXCHANGE, grams=90, part="yolk"))[
         "white_left_g"
     ] == pytest.approx(90 * 0.585 / 0.295)
+
+
+@pytest.mark.parametrize("field", ["country", "to_country"])
+@pytest.mark.parametrize("said", ["USA", "nan", "Britain", "12"])
+def test_eggs_of_what_is_no_country_are_not_answered_as_of_europe(
+    field: str, said: str
+) -> None:
+    asked: dict[str, object] = {"count": 6, "to_size": "large", field: said}
+
+    assert mistakes(EGG_EXCHANGE, **asked) == [field]
+    assert mistakes(EGG_EXCHANGE, **{**asked, field: "us"}) == []

@@ -1,5 +1,6 @@
 """The calculator of eggs: whole, yolks, whites, dried or fluid, and other sizes."""
 
+import re
 from typing import Final
 
 from slabwright.composition import amount, fat, water
@@ -21,6 +22,8 @@ _POWDER: Final = {"whole": 0.25, "yolk": 0.45, "white": 0.12}
 """Dried egg in a gram of what it makes fluid again. Source: "egg-powders"."""
 _SIZES: Final = tuple(dict.fromkeys(one.size for one in egg_classes()))
 _MOST: Final = 100_000.0
+_CODE: Final = re.compile("[A-Za-z]{2}")
+"""A country's code as ISO 3166 writes it."""
 _NOTES: Final = (
     "Fluid egg from a pack takes the place of shelled egg gram for gram; look on the "
     "pack for added sugar or salt, which yolk often has.",
@@ -63,7 +66,7 @@ def _grams(asked: Asked, part: str) -> tuple[tuple[float, float, float], str]:
         raise wrong(
             "Give either grams or count.", "Give it so: count=6 size=medium.", "count"
         )
-    one = _class(asked.word("size"), asked.word("country"), "size")
+    one = _class(asked.word("size"), _country(asked, "country"), "size")
     _, share, least, most = PARTS[_IDS[part]]
     said = (
         f"{count:g} × {one.middle_g:g} g in the shell ({one.label}, {one.min_g:g} to "
@@ -74,6 +77,15 @@ def _grams(asked: Asked, part: str) -> tuple[tuple[float, float, float], str]:
         count * one.min_g * least,
         count * one.max_g * most,
     ), said
+
+
+def _country(asked: Asked, name: str) -> str:
+    """A country's code; empty if none is given."""
+    country = asked.word(name)
+    if country and not _CODE.fullmatch(country):
+        what = f"'{country}' is no code of a country."
+        raise wrong(what, "Give its two letters: GB, US, AU.", name)
+    return country
 
 
 def _class(size: str, country: str, name: str) -> EggClass:
@@ -90,7 +102,7 @@ def _class(size: str, country: str, name: str) -> EggClass:
 def _eggs(asked: Asked, part: str, grams: float) -> list[Shown]:
     """How many eggs of another size or country give as much."""
     size = asked.word("to_size") or asked.word("size")
-    country = asked.word("to_country") or asked.word("country")
+    country = _country(asked, "to_country") or _country(asked, "country")
     one = _class(size, country, "to_size")
     _, share, least, most = PARTS[_IDS[part]]
     each = one.middle_g * share
