@@ -119,3 +119,14 @@ def test_no_two_slabs_on_the_shelf_share_an_id(
     ids = [str(tag["id"]) for tag in soup.find_all(id=True)]
     assert sum(one.startswith("face-") for one in ids) > 3
     assert len(ids) == len(set(ids))
+
+
+def test_a_slab_without_a_line_has_no_trim_and_still_its_page(
+    client: TestClient,
+) -> None:
+    card = "slab Empty\ntin 30 x 20 x 5 cm\ncut 5 x 4\nlayer A\nlayer B\n"
+    made = client.post("/api/slabs", json={"text": card})
+
+    assert made.is_success
+    assert view(card).trim_words == ""
+    assert client.get(f"/slabs/{made.json()['id']}").status_code == 200

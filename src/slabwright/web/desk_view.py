@@ -185,6 +185,8 @@ class DeskView:
         if cut is None or not cut.trim_g.known or not self.spec.mass_g.known:
             return ""
         trim, whole = cut.trim_g.number, self.spec.mass_g.number
+        if not whole > 0:
+            return ""  # layers without a line: nothing to cut
         said = f"Trim {trim / whole:.1%} of the slab, {words.grams(trim)} g"
         cost = self.spec.cost
         if cost is not None and cost.trim is not None and cost.trim.known:
