@@ -315,3 +315,17 @@ def test_glucose_is_not_told_to_grain_in_a_glass() -> None:
 
     assert word(found) == "may grain when disturbed"
     assert all(one.name != "glucose" for one in found.classes)
+
+
+def test_a_condensed_milk_caramel_is_noted_for_its_protein_slows_the_grain() -> None:
+    # sold by the tray for years without grain: common practice
+    spec = worked(
+        "slab X\ntin 30 x 20 x 5 cm\nlayer Caramel\n  kind condensed milk caramel\n"
+        "  397 g condensed milk\n  150 g butter, unsalted\n"
+        "  150 g light brown sugar\n  ends 640 g\n"
+    )
+    codes = {one.code for one in spec.findings}
+
+    assert "grains" not in codes
+    (noted,) = [one for one in spec.findings if one.code == "may_grain"]
+    assert "milk protein" in noted.why

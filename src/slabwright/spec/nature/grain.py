@@ -41,6 +41,8 @@ _ACID_SHARE: Final = 0.003
 """Share of organic acids from which a boil turns a good part of sucrose. Our own."""
 _EITHER: Final = frozenset({"nougat"})
 """Kinds that some makers want chewy and others short, half grained. Common practice."""
+_HELD_BY_MILK: Final = frozenset({"condensed milk caramel"})
+"""Kinds that are thick with milk protein, which slows crystals. Common practice."""
 STAYS, HELD, MAY, GRAINS = (
     "stays clear", "held by its syrups", "may grain when disturbed", "grains",
 )  # fmt: skip
@@ -187,6 +189,8 @@ def _milder(subject: Subject, parts: Parts) -> Iterator[str]:
         yield "its boil with acid turns some of the sugar, which helps"
     if batch.kind.name in _EITHER:
         yield "some of its kind are meant to grain"
+    if batch.kind.name in _HELD_BY_MILK:
+        yield "it is thick with milk protein, which slows every crystal"
     if batch.assumed_loss is not None:
         yield "how much water is left is assumed: weigh it, and write it"
 
