@@ -98,6 +98,21 @@ PAIRS = [
         BASE + TOP.format("236 g honey\n  end 230 g"),
         BASE + TOP.format("240 g honey\n  ends 236 g"),
     ),
+    *(
+        (
+            "heat_without_unit",
+            "look",
+            BASE + TOP.format(f"240 g honey\n  {step}\n  ends 236 g"),
+            BASE + TOP.format(f"240 g honey\n  {like}\n  ends 236 g"),
+        )
+        for step, like in (
+            ("boil to 118", "boil to 118 C"),
+            ("stir to 72, then strain", "stir to 72 C, then strain"),
+            ("bake at 160-170   20 min", "bake at 160 C   20 min"),
+            ("heat to 60 then pour", "heat to 60 pieces"),
+            ("cool to 40", "set to 40"),
+        )
+    ),
     (
         "named_not_weighed",
         "look",

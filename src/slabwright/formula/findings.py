@@ -8,6 +8,7 @@ from typing import Final
 from slabwright.figure import Ranged
 from slabwright.finding import Finding, Severity
 from slabwright.formula.batch import Batch
+from slabwright.formula.heating import without_unit
 from slabwright.formula.step import Step
 from slabwright.formula.weigh import Unweighable
 from slabwright.formula.weighed import WeighedLine
@@ -39,6 +40,13 @@ def findings(
     for step in batch.component.steps:
         if step.misread:
             yield _read_as_step(batch, step)
+        if number := without_unit(step):
+            yield Finding(
+                "heat_without_unit", Severity.LOOK, batch.component.name,
+                f"'{step.text}' says {number}, and not of what.",
+                "Without a unit it is no temperature, and nothing follows from it.",
+                f"Write {number} C, or {number} F.", span=step.span,
+            )  # fmt: skip
         yield from _named_not_weighed(batch, step, larder, country, others)
     yield from _loss(batch)
 

@@ -17,6 +17,11 @@ RISE_K: Final = 0.3
 """A mix that ends so little above boiling water has only come to the boil."""
 _LASTS: Final = frozenset({"boil", "simmer", "cook", "reduce", "caramelise"})
 """After these, `at 118 C` is where the boil ends."""
+_WARMS: Final = _HEAT | _OVEN | {"stir", "whisk", "cool", "temper"}
+"""After these, a bare number of this size was meant for a temperature."""
+_BARE: Final = re.compile(
+    r"\b(?:to|at)\s+(\d{2,3}(?:\s?[-–]\s?\d{2,3})?)\s*(?=,|$|\s{2}|then\b)"
+)
 _WORD: Final = re.compile(r"[a-z]+")
 
 
@@ -81,3 +86,14 @@ def ends_boil_at(step: Step, pressure_kPa: float) -> Band | None:
         to_C = step.at_C
     plain_C = float(boiling_point(pressure_kPa))
     return to_C if to_C is not None and to_C.middle > plain_C + RISE_K else None
+
+
+def without_unit(step: Step) -> str:
+    """A number that looks like a temperature and has no unit; empty if none has.
+
+    `boil to 118` is read as no temperature: nothing follows from it.
+    """
+    if step.to_C is not None or step.at_C is not None or first_word(step) not in _WARMS:
+        return ""
+    found = _BARE.search(step.text)
+    return found.group(1) if found else ""
