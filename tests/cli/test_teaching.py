@@ -54,6 +54,15 @@ def test_a_reading_stands_below_its_boil_and_nothing_else_changes(
     assert line in done.out
 
 
+def test_a_word_of_its_name_is_enough_where_it_means_one_layer(card: Path) -> None:
+    assert run("teach", str(card), "caramel", "210 g").code == 0
+
+    card.write_text(CARD + "layer Caramel top\n  9 g honey\n", "utf-8")
+    done = run("teach", str(card), "caramel", "210 g")
+    assert done.code == 2
+    assert "more than one layer. Write one of: Malt caramel, Caramel top." in done.err
+
+
 def test_a_second_reading_takes_the_place_of_the_first(card: Path) -> None:
     run("teach", str(card), "Malt caramel", "210 g")
     run("teach", str(card), "Malt caramel", "90 Brix at 116 C")
@@ -70,7 +79,8 @@ def test_a_second_reading_takes_the_place_of_the_first(card: Path) -> None:
         ("Malt caramel", "2050 g with the pan", "no more than the wide pan alone"),
         ("Malt caramel", "with the pan", "is no weight"),
         ("Base", "210 g", "is boiled to no temperature"),
-        ("Bas", "210 g", "No layer here is called 'Bas'"),
+        ("Bas", "210 g", "No layer here is called 'Bas'. Write one of: Malt caramel"),
+        ("", "210 g", "No layer here is called ''"),
     ],
 )
 def test_what_can_not_be_a_reading_is_refused_and_nothing_written(

@@ -9,7 +9,7 @@ from slabwright.files.card.edits import Asked, edited
 from slabwright.files.card.reader import CardRead
 from slabwright.files.card.sizes import number_of
 from slabwright.files.folder import Folder
-from slabwright.formula.book import slug
+from slabwright.formula.book import called
 from slabwright.formula.component import Component, Into
 from slabwright.formula.heating import ends_boil_at
 from slabwright.formula.step import Band, Step
@@ -64,12 +64,16 @@ def taught(
 def _block(read: CardRead, name: str) -> Component:
     card = read.card
     blocks = [*card.components, *(one.component for one in card.layers)]
-    for block in blocks:
-        if slug(block.name) == slug(name):
-            return block
     names = tuple(block.name for block in blocks)
+    found = called(name, names)
+    if len(found) == 1:
+        return blocks[found[0]]
+    near = tuple(names[at] for at in found) or names
     what = f"No layer here is called '{name}'."
-    raise FileError(Mistake(what, f"One of {', '.join(names)}.", Where(), names[:3]))
+    if found:
+        what = f"'{name}' can mean more than one layer."
+    do = f"Write one of: {', '.join(near)}." if near else "The card has no layers."
+    raise FileError(Mistake(what, do, Where(), near[:3]))
 
 
 def _last_boil(block: Component, pressure_kPa: float) -> tuple[Step, Band]:

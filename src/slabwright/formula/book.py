@@ -18,6 +18,22 @@ def slug(name: str) -> str:
     return re.sub(r"[^\w]+", "-", name.casefold()).strip("-")
 
 
+def called(asked: str, names: Iterable[str]) -> tuple[int, ...]:
+    """Which of these names somebody means: the very one, else each with those words.
+
+    >>> called("caramel", ["Rye base", "Malt caramel", "Caramel top"])
+    (1, 2)
+    >>> called("malt-caramel", ["Rye base", "Malt caramel"])
+    (1,)
+    """
+    slugs = [slug(name) for name in names]
+    wanted = slug(asked)
+    same = tuple(at for at, one in enumerate(slugs) if one == wanted)
+    words = set(wanted.split("-"))
+    like = (at for at, one in enumerate(slugs) if words <= set(one.split("-")))
+    return same or (tuple(like) if wanted else ())
+
+
 @dataclass(frozen=True, slots=True)
 class Book:
     """Everything that a formula may call by name; a card's own components first."""

@@ -7,7 +7,7 @@ from difflib import get_close_matches
 
 from slabwright.errors import FileError, Mistake
 from slabwright.finding import Finding
-from slabwright.formula.book import slug
+from slabwright.formula.book import called
 from slabwright.spec.compare_pairs import pairs_of
 from slabwright.spec.nature.aspect import LayerNature, Touching
 from slabwright.spec.nature.beside import taste_beside
@@ -146,12 +146,7 @@ def _numbered(spec: Specification) -> Iterator[tuple[int, Finding]]:
 def _called(every: Sequence[Natured], name: str) -> tuple[Natured, ...]:
     if not name:
         return tuple(every)
-    asked = slug(name)
-    same = [one for one in every if slug(one.name) == asked]
-    words = set(asked.split("-"))
-    found = same or [
-        one for one in every if asked and words <= set(slug(one.name).split("-"))
-    ]
+    found = [every[at] for at in called(name, [one.name for one in every])]
     if found:
         return tuple(found)
     names = list(dict.fromkeys(one.name for one in every))
