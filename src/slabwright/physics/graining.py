@@ -114,11 +114,10 @@ def grams_for_ratio(parts: Parts, syrup: Parts, ratio: float = DOCTOR_RATIO) -> 
         Grams, 0 where it is reached already, nan where this syrup never reaches it.
     """
     doctors, sucrose = doctor_solids(parts), parts[..., AT["sucrose"]]
-    brings = float(doctor_solids(syrup))
-    takes = brings  # its own sucrose goes in as it comes out
+    brings = float(doctor_solids(syrup)) or np.nan
     missing = ratio * sucrose - doctors
-    grams = missing / (brings + ratio * takes) if brings > 0 else missing * np.nan
-    most = sucrose / takes if brings > 0 else sucrose * np.nan
+    grams = missing / (brings * (1 + ratio))  # its own sucrose goes in as it comes out
+    most = sucrose / brings
     reached = np.where(grams <= most, np.maximum(grams, 0.0), np.nan)
     result: Array = np.where(missing <= 0, 0.0, reached)
     return result
