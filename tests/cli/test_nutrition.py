@@ -9,27 +9,12 @@ import jsonschema
 import pytest
 
 from slabwright.publish.schemas import output_schemas
+from tests.cli.hostile import HOSTILE
 from tests.cli.run import run
 
 TIDES, LAMP, WALK = (
     f"demo/slabs/{name}.card" for name in ("two-tides", "harbour-lamp", "lantern-walk")
 )
-HOSTILE = {
-    "empty": "",
-    "no layer": "slab X\ntin 20 x 20 x 5 cm\n",
-    "no line": "slab X\ntin 20 x 20 x 5 cm\nlayer A\n",
-    "an unread line": "slab X\nlayer A\n  100 g caster sugar\n  12..4 g butter\n",
-    "nobody knows it": "slab X\nlayer A\n  100 g flurbian moss\n  ends 90 g\n",
-    "no weight": "slab X\nlayer A\n  3 pieces of flurbian moss\n  ends 90 g\n",
-    "far too much": "slab X\nlayer A\n  99999999 kg caster sugar\n",
-    "nothing of it": "slab X\nlayer A\n  0 g caster sugar\n",
-    "in circles": "slab X\nlayer A\n  10 g B\ncomponent B\n  10 g B\n",
-    "loses all": "slab X\nlayer A\n  100 g whole milk\n  loses 100 %\n",
-    "only water": "slab X\nlayer A\n  100 g water\n",
-    "only alcohol": "slab X\nlayer A\n  100 g brandy\n  boil to 100 C\n",
-    "in finish": "slab X\nlayer A\n  100 g butter\nfinish\n  20 g icing sugar\n",
-    "noise": "\x00\x01\x02",
-}
 pytestmark = pytest.mark.usefixtures("bench")
 
 

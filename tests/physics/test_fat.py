@@ -1,12 +1,12 @@
 """Solid shares of fats, alone and mixed, against papers, pages and memory."""
 
-import csv
 from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.physics.by_id import rows
 
 from slabwright.composition import FATS, INDEX, ROW, Masses, zeros
 from slabwright.larder.load import built_in
@@ -30,11 +30,6 @@ KIND = {
     "anhydrous milk fat": "fat_milk", "coconut oil": "fat_lauric",
     "palm kernel oil": "fat_lauric", "palm oil": "fat_other",
 }  # fmt: skip
-
-
-def rows(name: str) -> dict[str, dict[str, str]]:
-    with (REFERENCE / name).open(encoding="utf-8", newline="") as file:
-        return {row["id"]: row for row in csv.DictReader(file)}
 
 
 CHECKS = rows("fats.csv") | rows("fat_pages.csv")

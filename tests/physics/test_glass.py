@@ -1,12 +1,12 @@
 """Glass transitions of sugars, mixed and with water, against papers and pages."""
 
-import csv
 from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.physics.by_id import rows
 
 from slabwright.physics.glass import (
     MODEL_K,
@@ -30,11 +30,6 @@ DRY = {
     "TG0032": "sucrose", "TG0033": "maltose", "TG0035": "trehalose",
     "TG0037": "xylitol", "GQ0003": "sucrose",
 }  # fmt: skip
-
-
-def rows(name: str) -> dict[str, dict[str, str]]:
-    with (REFERENCE / name).open(encoding="utf-8", newline="") as file:
-        return {row["id"]: row for row in csv.DictReader(file)}
 
 
 CHECKS = rows("glass_transition.csv")

@@ -1,12 +1,12 @@
 """Water activity of whole layers against products as published, and its own algebra."""
 
-import csv
 from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.physics.by_id import rows
 
 from slabwright.composition import INDEX, ROW, Masses, total, zeros
 from slabwright.larder.load import built_in
@@ -20,11 +20,6 @@ REFERENCE = Path(__file__).parents[1] / "reference" / "physics"
 LARDER = built_in()
 SYRUP, CRYSTALS = (1.0, 1.0, 1.0), (0.0, 0.0, 0.0)
 BAKED = ((0.0, 0.5, 1.0), (0.5, 0.75, 1.0))
-
-
-def rows(name: str) -> dict[str, dict[str, str]]:
-    with (REFERENCE / name).open(encoding="utf-8", newline="") as file:
-        return {row["id"]: row for row in csv.DictReader(file)}
 
 
 PRODUCTS = rows("water_activity_products.csv")

@@ -1,12 +1,12 @@
 """Isotherms of undissolved solids against papers, pages and their own algebra."""
 
-import csv
 from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.physics.by_id import rows
 
 from slabwright.composition import INDEX, Masses, zeros
 from slabwright.physics.sorption import (
@@ -22,11 +22,6 @@ ADSORPTION = (0.0743, 26.87, 0.7842)
 """Rice starch that takes up water, as its paper gives it (SM0001 to SM0003)."""
 DESORPTION = (0.080, 36.43, 0.7646)
 """Rice starch that dries (SM0004 to SM0006)."""
-
-
-def rows(name: str) -> dict[str, dict[str, str]]:
-    with (REFERENCE / name).open(encoding="utf-8", newline="") as file:
-        return {row["id"]: row for row in csv.DictReader(file)}
 
 
 CHECKS = rows("sorption_crispness_migration.csv")
