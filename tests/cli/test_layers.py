@@ -55,6 +55,22 @@ def test_layers_stand_bottom_first_with_their_numbers(card: str) -> None:
     assert answer["touching"] == spec["touching"]
 
 
+def test_what_several_layers_have_to_know_is_told_once() -> None:
+    said = " ".join(run("layers", TIDES).out.split())
+    answer = json.loads(run("layers", TIDES, "--json").out)
+    notes = [
+        note
+        for layer in answer["layers"]
+        for aspect in layer["nature"].values()
+        for note in aspect["notes"]
+    ]
+    shared = {note for note in notes if notes.count(note) > 1}
+
+    assert shared
+    for note in shared:
+        assert said.count(note) == 1, note
+
+
 @pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE)
 @pytest.mark.parametrize("made_up", [True, False])
 def test_it_tells_what_it_can_of_what_it_is_given(

@@ -205,6 +205,16 @@ def test_a_bake_after_a_boil_still_loses_what_is_usual() -> None:
     assert out_g(boiled) < out_g(plain)
 
 
+def test_no_end_of_the_range_keeps_more_water_than_went_in() -> None:
+    # 70 g hardly boil at 107 °C: a degree cooler, more would be kept than there is
+    boil = boil_of("200 g caster sugar", "70 g water", "boil to 107 C", name="Syrup")
+    assert boil.left is not None
+
+    assert float(water(boil.left)[0]) < 70
+    assert float(boil.left_g[2]) == pytest.approx(270, abs=0.5)
+    assert (water(boil.left) <= water(boil.mix) + 1e-9).all()
+
+
 # --- what a reading teaches --------------------
 
 

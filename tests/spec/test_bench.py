@@ -11,6 +11,7 @@ from slabwright.figure import Standing
 from slabwright.files.folder import open_folder
 from slabwright.formula.step import Band
 from slabwright.kitchen import Kitchen
+from slabwright.publish.sheet.steps import paragraphs
 from slabwright.spec.bench import BenchSheet, BenchStep, Making, bench_sheet
 from slabwright.spec.bench_weigh import Weighing
 from slabwright.spec.cautions import cautions
@@ -289,6 +290,35 @@ def test_a_share_of_water_gives_the_pan_weight_too() -> None:
 
     (pan,) = [one.pan for one in steps(made) if one.pan]
     assert pan.contents_g.number == pytest.approx(295)
+
+
+def test_what_stands_in_another_bowl_is_not_in_the_pan() -> None:
+    # 12 g of gelatine and 60 g of water wait in the bowl: 300 - 72 g in the pan
+    card = (
+        "slab X\nlayer Mallow\n  into bowl\n  12 g leaf gelatine\n  60 g water\n"
+        "  into small pan\n  200 g caster sugar\n  80 g water\n  boil to 118 C\n"
+        "  ends 300 g\n"
+    )
+    (pan,) = [one.pan for one in steps(sheet(card)) if one.pan]
+
+    assert pan.vessel == "small pan"
+    assert pan.contents_g.number == pytest.approx(228, abs=0.1)
+
+
+def test_a_boil_alone_tells_the_pan_with_its_likely_range(tmp_path: Path) -> None:
+    kitchen = "vessels: [{name: wide pan, litres: 12, empty_g: 2100}]\n"
+    made = sheet(CARAMEL.format(end="note no weight"), tmp_path, kitchen)
+    (pan,) = [one.pan for one in steps(made) if one.pan]
+    (boiled,) = [one for one in steps(made) if one.pan]
+    said = " ".join(run[1] for part in paragraphs(boiled) for run in part)
+
+    assert pan.contents_g is pan.by_boiling_g
+    assert pan.reads_g is not None
+    assert pan.reads_g.low is not None
+    assert pan.reads_g.high is not None
+    assert pan.reads_g.low < pan.reads_g.number < pan.reads_g.high
+    low, high = round(pan.reads_g.low), round(pan.reads_g.high)
+    assert f"likely {low:,} to {high:,}" in said.replace("\u202f", ",")
 
 
 def test_what_goes_in_after_the_boil_is_taken_off_again() -> None:
