@@ -298,6 +298,22 @@ def test_the_same_temperature_leaves_less_water_high_above_the_sea() -> None:
     assert float(high.left_g[0]) == pytest.approx(float(as_sea.left_g[0]), rel=0.01)
 
 
+def test_high_above_the_sea_a_boil_under_100_drives_water_off() -> None:
+    # water boils at 95.0 °C at 1,500 m, and by the sea at 100 °C
+    folder = bare_kitchen()
+    text = "slab X\nlayer A\n  200 g caster sugar\n  200 g water\n  boil to 99 C\n"
+    card = folder.read(Text(text)).card
+
+    def boils(pressure_kPa: float) -> tuple[Boil, ...]:
+        book = Book(built_in(), pressure_kPa=pressure_kPa)
+        return work_out(card, Order(folder.kitchen, book)).layers[0].batch.boils
+
+    (high,) = boils(84.556)
+    assert high.counts
+    assert float(high.left_g[0]) < 390
+    assert boils(101.325) == ()
+
+
 @given(
     sugar=st.integers(50, 500), syrup=st.integers(0, 300), cream=st.integers(0, 300),
     wet=st.integers(20, 300), hot=st.floats(103, 150), more=st.floats(0.5, 20),
