@@ -6,7 +6,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from slabwright.store import cards, kitchens
+from slabwright.store import cards, drafts, kitchens
 from slabwright.store.engine import reading, writing
 from tests.browser import Watched, watched
 from tests.web.conftest import DEMO, NOW, Kitchen, Served, serving
@@ -32,6 +32,12 @@ def put_caret(page: Page, before: str) -> None:
 def followed(page: Page) -> None:
     """Until the page has caught up with what was typed."""
     page.locator('#desk[data-behind="no"]').wait_for(state="attached")
+
+
+def keep(page: Page) -> None:
+    """Keep the card, until the page that answers stands."""
+    with page.expect_navigation():
+        page.keyboard.press("Control+Enter")
 
 
 def test_the_first_ten_minutes(browser: Browser, kitchen: Kitchen) -> None:
@@ -98,13 +104,65 @@ def test_what_is_typed_moves_the_slab_and_is_kept(served: Served, pages: Pages) 
     expect(page.locator("#state")).to_contain_text("from v1")
 
     page.locator("#note").fill("looser")
-    page.keyboard.press("Control+Enter")
-    expect(page.locator("#state")).to_contain_text("v2")
+    keep(page)
+    expect(page.locator("#state")).to_contain_text("v2. Type")
     page.reload()
     assert "125 g" in typed(page)
     page.get_by_role("link", name="Trials", exact=True).click()
     expect(page.locator("#v2")).to_contain_text("looser")
     expect(page.locator("#v2")).to_contain_text("double cream 48%, 95 g to 125 g")
+
+
+# a draft that is on its way until the card is kept, or for a second at most
+SLOW_DRAFT = """
+const plain = window.fetch;
+const wait = (ms) => new Promise((go) => setTimeout(go, ms));
+let isKept;
+const kept = new Promise((go) => { isKept = go; });
+window.fetch = async (where, what) => {
+  const isDraft = String(where).endsWith("/draft");
+  if (isDraft) {
+    document.documentElement.dataset.drafting = "yes";
+    await Promise.race([kept, wait(1000)]);
+  }
+  const answer = await plain(where, what);
+  if (!isDraft && String(where).endsWith("/keep")) {
+    isKept();
+    await wait(500);
+  }
+  return answer;
+};
+"""
+
+
+def test_a_draft_on_its_way_never_comes_after_the_card(
+    served: Served, pages: Pages
+) -> None:
+    page = pages().page
+    page.add_init_script(SLOW_DRAFT)
+    page.goto(f"/slabs/{served.kitchen.card_id('Two Tides')}")
+    put_caret(page, "85 g    caster sugar")
+    page.keyboard.type("1")
+    page.locator("html[data-drafting]").wait_for(state="attached")
+    keep(page)
+    expect(page.locator("#state")).to_have_text(re.compile(r"^\s*v2\. Type"))
+    with reading(served.kitchen.engine) as connection:
+        assert drafts.listed(connection, served.kitchen.id, "") == ()
+
+
+def test_pressed_twice_it_is_kept_once(served: Served, pages: Pages) -> None:
+    page = pages().page
+    number = served.kitchen.card_id("Two Tides")
+    page.goto(f"/slabs/{number}")
+    put_caret(page, "85 g    caster sugar")
+    page.keyboard.type("1")
+    with page.expect_navigation():
+        page.evaluate(
+            """() => { const form = document.getElementById("desk");
+            form.requestSubmit(); form.requestSubmit(); }"""
+        )
+    expect(page.get_by_role("heading", level=1)).to_have_text("Two Tides")
+    expect(page.locator("#state")).to_contain_text("v2. Type")
 
 
 def test_a_mistake_leaves_caret_and_the_rest(served: Served, pages: Pages) -> None:
@@ -136,8 +194,8 @@ def test_two_editors_of_one_card(
     put_caret(first.page, "70 g   butter, unsalted, cold")
     first.page.keyboard.press("Delete")
     first.page.keyboard.type("6")
-    first.page.keyboard.press("Control+Enter")
-    expect(first.page.locator("#state")).to_contain_text("v2")
+    keep(first.page)
+    expect(first.page.locator("#state")).to_contain_text("v2. Type")
 
     put_caret(second.page, "85 g    caster sugar")
     second.page.keyboard.type("1")

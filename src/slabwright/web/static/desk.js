@@ -138,10 +138,14 @@ function sendPlainly(button) {
   HTMLFormElement.prototype.submit.call(form);
 }
 
+let keeping = false;
 form.addEventListener("submit", async (event) => {
   event.preventDefault();
+  if (keeping) return; // the key was pressed twice
+  keeping = true;
   const button = event.submitter;
   draft.keepHere();
+  await draft.settled();
   try {
     const answer = await fetch(form.action, {
       method: "POST",
@@ -160,6 +164,7 @@ form.addEventListener("submit", async (event) => {
     const words = "The program does not answer. What you typed is kept in this browser.";
     if (state) state.textContent = words;
     say.textContent = words;
+    keeping = false;
   }
 });
 document.getElementById("drop")?.addEventListener("submit", () => draft.drop());

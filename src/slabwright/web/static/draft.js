@@ -10,6 +10,7 @@ export function keepDraft(form, area, base) {
   let seen = form.dataset.at ?? "";
   let timer = 0;
   let inStore = area.value;
+  let sending = Promise.resolve();
 
   function called(name) {
     key = name;
@@ -20,8 +21,13 @@ export function keepDraft(form, area, base) {
     }
   }
 
-  async function send() {
+  function send() {
     clearTimeout(timer);
+    sending = sending.then(sendOne); // one after the other: the second knows the first's key
+    return sending;
+  }
+
+  async function sendOne() {
     const text = area.value;
     if (text === inStore) return;
     try {
@@ -55,7 +61,7 @@ export function keepDraft(form, area, base) {
     clearTimeout(timer);
     timer = setTimeout(send, WAIT_MS);
   });
-  addEventListener("pagehide", send);
+  addEventListener("pagehide", sendOne); // the last moment: nothing to wait for
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "hidden") send();
   });
@@ -71,6 +77,11 @@ export function keepDraft(form, area, base) {
       }
     },
     keepHere,
+    /** Until what is on its way to the store is there: it must not come after the card. */
+    settled: () => {
+      clearTimeout(timer);
+      return sending;
+    },
     drop: () => {
       clearTimeout(timer);
       inStore = area.value;
