@@ -139,6 +139,7 @@ function sendPlainly(button) {
 }
 
 let keeping = false;
+addEventListener("pageshow", () => { keeping = false; }); // come back to, it may be kept anew
 form.addEventListener("submit", async (event) => {
   event.preventDefault();
   if (keeping) return; // the key was pressed twice
