@@ -120,7 +120,10 @@ def test_a_calculator_without_its_values_explains_itself() -> None:
         ((*TIN, "from_tin=20 x 20 cm"), ["from_tin is given twice."]),
         ((*TIN, "form_tin=20 x 20 cm"), ["Perhaps from_tin or to_tin?"]),
         ((*TIN, "8"), ["'8' is no key=value."]),
-        (("tin-factor", "from_tin=", "to_tin"), ["from_tin has no value.", "'to_tin'"]),
+        (("tin-factor", "to_tin", "from_tin="), ["'to_tin'", "from_tin has no value."]),
+        (("tin-factor", "from_tin=", "to_tin=9"), ["from_tin has no value."]),
+        (("boiling-point", "=", "80"), ["'=' is no key=value", "'80' is no key"]),
+        (("syrup", "sucrose=80", "g"), ["in quotes, as one: 'sucrose=80 g'"]),
         (("tin-factor", "from_tin=a bucket", "to_tin=400 x 2 cm"),
          ["'a bucket'", "4000 mm"]),
         (("dew-point", "room_C=nan", "height_mm=1e999", "density_g_ml=inf"),
@@ -157,6 +160,15 @@ def test_every_mistake_is_told_at_once(asked: tuple[str, ...], said: list[str]) 
 )  # fmt: skip
 def test_a_number_is_read_as_hands_type_it(typed: str, value: float) -> None:
     assert found("dew-point", f"product_C={typed}")["asked"]["product_C"] == value
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [("sucrose", "=", "80", "water", "=", "20"), ("sucrose=", "80", "water", "=20"),
+     ("sucrose =80", "water= 20")],
+)  # fmt: skip
+def test_blanks_around_an_equals_sign_do_no_harm(typed: tuple[str, ...]) -> None:
+    assert found("syrup", *typed) == found("syrup", "sucrose=80", "water=20")
 
 
 def test_what_a_name_was_taken_for_is_told() -> None:

@@ -91,6 +91,25 @@ def test_what_is_wrong_stands_beside_its_field_and_nothing_is_lost(
         assert f'value="{typed}"' in page
 
 
+def test_another_name_in_the_address_fills_its_field(client: TestClient) -> None:
+    ask = {"sucrose": "1", "water": "2", "temp_C": "31"}
+    page = shown(client, "syrup", **ask)
+    assert re.search(r'name="temperature_C"[^>]*value="31"', page)
+    api = client.get("/api/calculators/syrup", params=ask).json()
+    assert f'<p class="the-sum">{api["sum"]}</p>' in page
+
+
+def test_a_key_in_another_unit_is_told_on_the_page_and_by_the_api(
+    client: TestClient,
+) -> None:
+    ask = {"sucrose": "80", "water": "20", "altitude_ft": "3000"}
+    page = shown(client, "boiling-point", **ask)
+    assert "3000 ft is 914.4 m" in page
+    said = client.get("/api/calculators/boiling-point", params=ask)
+    assert said.status_code == 422
+    assert "914.4" in said.text
+
+
 def test_a_row_keeps_its_number_while_it_is_typed(client: TestClient) -> None:
     page = shown(client, "glass-transition/answer", part_3="watr", mass_3="1")
 

@@ -23,6 +23,7 @@ from slabwright.spec.calc.calculated import (
     default_of,
 )
 from slabwright.spec.calc.calculator import CalcError, Calculator, Input
+from slabwright.spec.calc.keys import meant, other_unit, without_unit
 
 MOST_TYPED: Final = 200
 """Characters of one field."""
@@ -97,8 +98,13 @@ class CalcView:
     @cached_property
     def fields(self) -> list[Field]:
         """Every input, with what was typed and what is wrong."""
-        typed = dict(self._typed)
+        typed = {self._name_of(key): value for key, value in self._typed}
         return [self._field(one, typed) for one in self.calculator.inputs]
+
+    def _name_of(self, key: str) -> str:
+        """The input that a key means, or the key itself."""
+        found = meant(self.calculator, key)
+        return found[0].name if len(found) == 1 else key
 
     def _field(self, one: Input, typed: dict[str, str]) -> Field:
         default = default_of(one, self.folder.kitchen)
@@ -177,6 +183,12 @@ class CalcView:
         return list(dict.fromkeys((*own, *preset_names())))
 
 
+def _is_input(calculator: Calculator, key: str) -> bool:
+    """Whether a key is an input, perhaps but for its unit, and so no part."""
+    found = meant(calculator, key) or without_unit(calculator, key)
+    return bool(found or other_unit(calculator, key)[0])
+
+
 def example_of(calculator: Calculator) -> list[Pair]:
     """What the calculator's own example asks."""
     words = (word.partition("=") for word in shlex.split(calculator.example))
@@ -197,7 +209,7 @@ def _split(
             row = rows.get(number, Row(number, "", ""))
             name, mass = (value, row.mass) if found[1] == "part" else (row.name, value)
             rows[number] = Row(number, name, mass)
-        elif calculator.takes_parts and calculator.input(key) is None:
+        elif calculator.takes_parts and not _is_input(calculator, key):
             number = next(free)
             rows[number] = Row(number, key.replace("_", " "), value)
         else:

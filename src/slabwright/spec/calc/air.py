@@ -11,14 +11,21 @@ from slabwright.spec.calc.calculator import Asked, Input, wrong
 BURNS: Final = (
     "Hot sugar burns: long sleeves, a deep pan, cold water at hand, nobody under foot."
 )
+HEIGHTS: Final = ("elevation_m", "alt_m", "height_above_sea_m")
+"""Other names of an altitude."""
+ENDS: Final = ("temperature_C", "temp_C", "boil_to_C", "end_C", "to_C")
+"""Other names of a boil's end. True, or as the probe reads it: where nobody says that
+the probe is off, they are one."""
+WARMTHS: Final = ("temp_C", "t_C")
+"""Other names of a calculator's one temperature."""
 AIR: Final = (
     Input("altitude_m", "m", "height above the sea", low=-450.0, high=6000.0,
-          of_kitchen="altitude_m"),
+          of_kitchen="altitude_m", also=HEIGHTS),
     Input("pressure_kPa", "kPa", "the air's true pressure, if it is measured", low=5.0,
-          high=300.0, is_optional=True),
+          high=300.0, is_optional=True, also=("air_pressure_kPa",)),
     Input("probe_in_boiling_water_C", "°C", "what this probe shows in boiling water",
           low=80.0, high=120.0, is_optional=True,
-          of_kitchen="probe_in_boiling_water_C"),
+          of_kitchen="probe_in_boiling_water_C", also=("probe_in_water_C",)),
 )  # fmt: skip
 _ODD_K: Final = 3.0
 """A probe that is off by more is more likely misread. Common practice, no source."""
@@ -103,6 +110,12 @@ def hot_of(asked: Asked, air: Air) -> tuple[float, str]:
         CalcError: if neither or both are given, or nothing boils there.
     """
     given, read = asked.optional("boils_at_C"), asked.optional("probe_C")
+    key = asked.said.get("boils_at_C", "")
+    if key and air.error_K is not None and read is None:
+        raise wrong(
+            f"{key} may be true, or what this probe reads, {air.error_K:+.1f} K off.",
+            f"Give boils_at_C={given:g} if it is true, else probe_C={given:g}.", key,
+        )  # fmt: skip
     if given is not None and read is not None:
         raise wrong("Both boils_at_C and probe_C are given.", "Give one.", "probe_C")
     if given is not None:

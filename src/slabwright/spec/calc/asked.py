@@ -1,20 +1,13 @@
 """From `key=value` texts to what a calculator was asked; every mistake told at once."""
 
-import re
 import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from difflib import get_close_matches
 from math import inf
-from typing import Final
 
-import numpy as np
-
-from slabwright.composition import INDEX
 from slabwright.errors import GeometryError, Mistake, Where
 from slabwright.larder.ingredient import Ingredient
 from slabwright.larder.lookup import Match
-from slabwright.physics.species import AT, SPECIES, Parts, parts_of
 from slabwright.slab.tin import Tin
 from slabwright.spec.calc.calculator import (
     Around,
@@ -23,22 +16,23 @@ from slabwright.spec.calc.calculator import (
     Calculator,
     Input,
 )
+from slabwright.spec.calc.keys import meant, other_unit, plain, without_unit
+from slabwright.spec.calc.larder import found_in, taken_for
+from slabwright.spec.calc.mistyped import (
+    either,
+    example_of,
+    given_again,
+    missing,
+    mistake,
+    no_choice,
+    no_number,
+    not_between,
+    swapped,
+    unknown,
+)
+from slabwright.spec.calc.mixture import Mixture
 from slabwright.spec.calc.typed import number_typed, shortened
-
-_ALSO: Final = {
-    "dextrose": "glucose",
-    "saccharose": "sucrose",
-    "sugar": "sucrose",
-    "levulose": "fructose",
-    "glycerine": "glycerol",
-    "ethanol": "alcohol",
-    "sodium_chloride": "salt",
-}
-"""Other words for a species."""
-_MUCH: Final = 0.005
-"""Share of an ingredient of the kitchen's own that may go untold without a word."""
-_LEAST_PART, _MOST_PART = 1e-6, 1e6
-"""Parts by mass between which ratios stay exact."""
+from slabwright.spec.calc.units import unit_of
 
 
 def asked_of(
@@ -60,10 +54,11 @@ def asked_of(
     reader.complete()
     if reader.mistakes:
         raise CalcError(*reader.mistakes)
-    parts = reader.row if calculator.takes_parts else None
+    mixture = reader.mixture
     return Asked(
-        reader.numbers, reader.words, reader.ingredients, reader.tins, parts,
-        reader.named, tuple(reader.taken), around.kitchen,
+        reader.numbers, reader.words, reader.ingredients, reader.tins,
+        mixture.row if calculator.takes_parts else None, mixture.named,
+        tuple(reader.taken), reader.said, around.kitchen,
     )  # fmt: skip
 
 
@@ -78,33 +73,22 @@ class _Reader:
     ingredients: dict[str, Ingredient] = field(default_factory=dict)
     tins: dict[str, Tin] = field(default_factory=dict)
     seen: set[str] = field(default_factory=set)
-    named: dict[str, float] = field(default_factory=dict)
-    row: Parts = field(default_factory=lambda: np.zeros(len(SPECIES)))
     mistakes: list[Mistake] = field(default_factory=list)
     taken: list[str] = field(default_factory=list)
+    said: dict[str, str] = field(default_factory=dict)
+    mixture: Mixture = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.mixture = Mixture(self.calculator, self.around, self.mistakes, self.taken)
 
     def take(self, key: str, text: str) -> None:
-        one = self.calculator.input(key)
-        if key in self.seen:
-            self._wrong(f"{key} is given twice.", "Give it once.", key)
-            return
-        if one is not None:
-            if text:
-                self.seen.add(key)
-                self._input(one, text)
-            return
-        species = self._species(key) if self.calculator.takes_parts else None
-        if species is None:
-            self._unknown(key)
-            return
-        self.seen.add(key)
-        mass = self._number(key, text, "g")
-        if mass is not None and mass and not _LEAST_PART <= mass <= _MOST_PART:
-            between = f"Give 0, or a part from {_LEAST_PART:f} to {_MOST_PART:,.0f}."
-            self._wrong(f"{key} is {mass:g}.", between, key)
-        elif mass is not None:
-            self.row += mass * species
-            self.named[key] = self.named.get(key, 0.0) + mass
+        found = meant(self.calculator, key)
+        if len(found) == 1:
+            self._given(found[0], key, text)
+        elif found:
+            self.mistakes.append(either(key, found))
+        elif not (self.mixture.take(key, text) or self._nearly(key, text)):
+            self.mistakes.append(unknown(self.calculator, self.around, key))
 
     def complete(self) -> None:
         """Fill in what was left out; say what must not be."""
@@ -117,13 +101,9 @@ class _Reader:
             if default is not None:
                 self._input(one, f"{default}")
             elif not one.is_optional:
-                what = f"{one.name} is missing: {one.what}."
-                example = self._examples.get(one.name) or _example(one)
-                self._wrong(what, f"Give it so: {one.name}={example}.", one.name)
-        needs = self.calculator.takes_parts and not self.calculator.parts_are_optional
-        if needs and not self.mistakes and not self.row.sum() > 0:
-            what = f"{self.calculator.name} needs a make-up in parts by mass."
-            self._wrong(what, "Give it so: sucrose=80 water=20.", "")
+                sample = self._examples.get(one.name) or example_of(one)
+                self.mistakes.append(missing(one, sample))
+        self.mixture.complete()
 
     @property
     def _examples(self) -> dict[str, str]:
@@ -131,37 +111,35 @@ class _Reader:
         said = (word.partition("=") for word in shlex.split(self.calculator.example))
         return {key: shlex.quote(value) for key, _, value in said if value}
 
-    def _species(self, key: str) -> Parts | None:
-        """One gram of what a key names, by species; None if nobody knows it."""
-        plain = re.sub(r"[\s-]+", "_", key.casefold())
-        plain = _ALSO.get(plain, plain)
-        if plain in AT:
-            row = np.zeros(len(SPECIES))
-            row[AT[plain]] = 1.0
-            return row
-        found = self._find(key)
-        if found is None or found.how == "spelling":
-            return None  # `glucse` is glucose here, and not a syrup of the larder
-        composition = found.ingredient.composition
-        if composition is not None:
-            self._took(key, found)
-            return parts_of(composition)
-        return None
+    def _given(self, one: Input, key: str, text: str) -> None:
+        if one.name in self.seen:
+            self.mistakes.append(given_again(key, one.name))
+            return
+        if not text:
+            return
+        self.seen.add(one.name)
+        if plain(key) != plain(one.name):
+            self.said[one.name] = key
+            self.taken.append(f"{key}: taken as {one.name}, {one.what}.")
+        self._input(one, text)
 
-    def _find(self, name: str) -> Match | None:
-        plain = re.sub(r"[_-]+", " ", name)
-        country = self.around.kitchen.country
-        found = (self.around.larder.find(text, country) for text in (name, plain))
-        return next((one for one in found if one is not None), None)
+    def _nearly(self, key: str, text: str) -> bool:
+        """A key without its unit, or in another; False if it is none.
 
-    def _took(self, name: str, found: Match) -> None:
-        if found.taken:
-            self.taken.append(f"{name}: {found.taken}.")
-        made = found.ingredient.composition
-        rest = 0.0 if made is None else float(made[INDEX["rest"]])
-        if found.ingredient.own and rest > _MUCH:
-            what = f"{100 * rest:.3g} % of it is not told; that counts as not dissolved"
-            self.taken.append(f"{name}: {what}.")
+        Without its unit it is taken where the value has it.
+        """
+        found, unit = without_unit(self.calculator, key), ""
+        if not found:
+            found, unit = other_unit(self.calculator, key)
+        if len(found) > 1:
+            self.mistakes.append(either(key, found))
+        elif found and not unit and _has_unit(text, found[0].unit):
+            self._given(found[0], key, text)
+        elif found:
+            asked_in = unit_of(found[0].name, found[0].unit)
+            told = swapped(key, text, unit, found[0].name, asked_in)
+            self.mistakes.append(told)
+        return bool(found)
 
     def _input(self, one: Input, text: str) -> None:
         if one.kind == "word":
@@ -171,39 +149,51 @@ class _Reader:
         elif one.kind == "tin":
             self._tin(one, text)
         else:
-            value = self._number(one.name, text, one.unit)
-            low = -inf if one.low is None else one.low
-            high = inf if one.high is None else one.high
-            if value is not None and low <= value <= high:
-                self.numbers[one.name] = value
-            elif value is not None:
-                what = f"{one.name} is {value:g}."
-                self._wrong(what, f"Give {_between(one)}.", one.name)
+            self._number(one, text)
+
+    def _number(self, one: Input, text: str) -> None:
+        value = number_typed(text, one.unit)
+        low = -inf if one.low is None else one.low
+        high = inf if one.high is None else one.high
+        if value is None:
+            told = no_number(self.calculator, one.name, text, one.unit)
+            self.mistakes.append(told)
+        elif low <= value <= high:
+            self.numbers[one.name] = value
+        else:
+            self.mistakes.append(not_between(one, value))
 
     def _word(self, one: Input, text: str) -> None:
-        plain = re.sub(r"[\s-]+", "_", text.casefold())
-        alike = {choice.replace("-", "_"): choice for choice in one.choices}
+        alike = {plain(word): choice for word, choice in one.same.items()}
+        alike |= {plain(choice): choice for choice in one.choices}
         if not one.choices:
             self.words[one.name] = text
-        elif plain in alike:
-            self.words[one.name] = alike[plain]
+        elif plain(text) in alike:
+            self.words[one.name] = alike[plain(text)]
         else:
-            near = tuple(get_close_matches(plain, one.choices, 3))
-            do = f"Give one of {', '.join(one.choices)}."
-            self._wrong(f"{one.name} is '{shortened(text)}'.", do, one.name, near)
+            self.mistakes.append(no_choice(one, text))
 
     def _ingredient(self, one: Input, text: str) -> None:
-        found = self._find(text)
+        found = self._find(one, text)
         if found is not None and found.ingredient.composition is not None:
             self.ingredients[one.name] = found.ingredient
-            self._took(text, found)
+            self.taken += taken_for(text, found)
             return
-        near = self.around.larder.nearest(text[:200], self.around.kitchen.country)
+        country = self.around.kitchen.country
+        near = self.around.larder.nearest(f"{text[:200]} {_noun(one)}", country)
         what = f"{one.name} is '{shortened(text)}', which the larder does not know."
         if found is not None:
             what = f"Nobody here knows what '{shortened(text)}' is made of."
         do = f"Perhaps {' or '.join(near)}?" if near else "Add it to the larder."
-        self._wrong(what, do, one.name, near)
+        self.mistakes.append(mistake(what, do, one.name, near))
+
+    def _find(self, one: Input, text: str) -> Match | None:
+        """What a name means; `double` is `double cream` where a cream is asked."""
+        found = found_in(self.around, text)
+        noun = _noun(one)
+        if noun and (found is None or found.how == "spelling"):
+            found = found_in(self.around, f"{text} {noun}") or found
+        return found
 
     def _tin(self, one: Input, text: str) -> None:
         tin = self.around.kitchen.tin(text)
@@ -216,56 +206,17 @@ class _Reader:
         if tin is not None:
             self.tins[one.name] = tin
             return
+        what = f"{one.name} is '{shortened(text)}', which is no tin."
         do = "Write it so: 30 x 20 cm, or 23 cm round."
-        self._wrong(
-            f"{one.name} is '{shortened(text)}', which is no tin.", do, one.name
-        )
-
-    def _number(self, key: str, text: str, unit: str) -> float | None:
-        value = number_typed(text, unit)
-        if value is None:
-            what = f"{key} is '{shortened(text)}', which is no number"
-            in_unit = f" of {unit}" if unit else ""
-            self._wrong(f"{what}{in_unit}.", f"Write it so: {key}=20.", key)
-        return value
-
-    def _unknown(self, key: str) -> None:
-        names = [one.name for one in self.calculator.inputs]
-        shown = shortened(key)
-        what = f"{self.calculator.name} knows no '{shown}'."
-        do = f"It takes {', '.join(names)}." if names else ""
-        near = get_close_matches(key, names, 3)
-        if self.calculator.takes_parts:
-            if self._find(key) is not None:
-                what = f"Nobody here knows for sure what '{shown}' is made of."
-            near += get_close_matches(key, SPECIES, 3)
-            country = self.around.kitchen.country
-            near = near or [*self.around.larder.nearest(key[:200], country)]
-            part = "A part is a sugar, water, or what the larder knows."
-            do = part if near else f"{do} {part}".strip()
-        if near:
-            do = f"Perhaps {' or '.join(near[:3])}? {do}"
-        self._wrong(what, do or "It takes nothing.", key, tuple(near[:3]))
-
-    def _wrong(self, what: str, do: str, name: str, near: tuple[str, ...] = ()) -> None:
-        self.mistakes.append(Mistake(what, do, Where(field=name), near))
+        self.mistakes.append(mistake(what, do, one.name))
 
 
-def _between(one: Input) -> str:
-    unit = f" {one.unit}" if one.unit else ""
-    if one.low is None:
-        return f"at most {one.high:g}{unit}"
-    if one.high is None:
-        return f"{one.low:g}{unit} or more"
-    return f"from {one.low:g} to {one.high:g}{unit}"
+def _noun(one: Input) -> str:
+    """What an input asks for, if its name says so: `cream` of `to_cream`."""
+    noun = one.name.rpartition("_")[2]
+    return noun if noun in {"chocolate", "cream"} else ""
 
 
-def _example(one: Input) -> str:
-    if one.choices:
-        return one.choices[0]
-    if one.kind == "tin":
-        return "'30 x 20 cm'"
-    if one.kind == "ingredient":
-        return "'dark chocolate 60%'"
-    middle = one.low if one.low is not None and one.low > 0 else 20.0
-    return f"{middle:g}"
+def _has_unit(text: str, unit: str) -> bool:
+    """Whether a number stands there with this unit behind it."""
+    return number_typed(text, "") is None and number_typed(text, unit) is not None

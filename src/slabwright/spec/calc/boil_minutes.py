@@ -136,8 +136,10 @@ BOIL_MINUTES: Final = Calculator(
             "power_kW", "kW", "what the ring draws; else the kitchen's strongest",
             low=0.05, high=50.0, is_optional=True,
         ),
-        Input("from_C", "°C", "how warm it is at first", default=20.0, low=0, high=150),
-        Input("to_C", "°C", "where the boil ends", default=118.0, low=0, high=180),
+        Input("from_C", "°C", "how warm it is at first", default=20.0, low=0, high=150,
+              also=("start_C", "temperature_C")),
+        Input("to_C", "°C", "where the boil ends", default=118.0, low=0, high=180,
+              also=("end_C", "boils_at_C", "boil_to_C", "temperature_C")),
         Input(
             "dry_share", "", "how much of it is no water, 0 to 1", low=0.0, high=1.0,
             is_optional=True,

@@ -60,7 +60,7 @@ def pairs_of(words: Sequence[str]) -> list[tuple[str, str]]:
         CalcError: with every word that is none.
     """
     pairs, mistakes = [], []
-    for word in words[: MOST_VALUES + 1]:
+    for word in _closed_up(words)[: MOST_VALUES + 1]:
         key, equals, value = (part.strip() for part in word.partition("="))
         if equals and key and value:
             pairs.append((key, value))
@@ -68,11 +68,29 @@ def pairs_of(words: Sequence[str]) -> list[tuple[str, str]]:
         what = f"'{shortened(word)}' is no key=value."
         if equals and key:
             what = f"{shortened(key)} has no value."
-        do = f"Write it so: {shortened(key) or 'altitude_m'}=20, without spaces."
+        known = shortened(key) if key[:1].isalpha() else "altitude_m"
+        do = f"Write it so: {known}=20."
+        if not equals and pairs:
+            before = shortened("=".join(pairs[-1]))
+            do = f"Write it so: {known}=20; or in quotes, as one: '{before} {known}'."
         mistakes.append(Mistake(what, do, Where(field=shortened(key))))
     if mistakes:
         raise CalcError(*mistakes)
     return pairs
+
+
+def _closed_up(words: Sequence[str]) -> list[str]:
+    """Words of a terminal, blanks before and behind an equals sign taken out."""
+    closed: list[str] = []
+    for word in words[: 3 * MOST_VALUES + 3]:
+        behind = closed[-1] if closed else ""
+        opens = word.startswith("=") and behind and "=" not in behind
+        follows = behind.endswith("=") and behind != "=" and "=" not in word
+        if opens or follows:
+            closed[-1] = f"{behind}{word}"
+        else:
+            closed.append(word)
+    return closed
 
 
 def calculated(

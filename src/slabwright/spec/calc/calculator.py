@@ -41,10 +41,15 @@ class Input:
     answer."""
     choices: tuple[str, ...] = ()
     """What a word is chosen from."""
+    same: Mapping[str, str] = field(default_factory=dict)
+    """Other words for a choice: `soda` for `bicarbonate-of-soda`."""
     is_optional: bool = False
     """Whether it may be left out without a default."""
     of_kitchen: str = ""
     """The field of the kitchen that is its default, such as `altitude_m`."""
+    also: tuple[str, ...] = ()
+    """Other names that can mean nothing else here, in the same unit. A name that two
+    inputs share is told, not chosen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +89,8 @@ class Asked:
     """The same parts under the names that they were given by."""
     taken: tuple[str, ...] = ()
     """What names were taken for, where they do not say it themselves."""
+    said: Mapping[str, str] = field(default_factory=dict)
+    """The key of an input that was given by another name, by its own."""
     kitchen: Kitchen = field(default_factory=Kitchen)
 
     def number(self, name: str) -> float:
@@ -124,6 +131,8 @@ class Calculator:
     """Whether it asks for a make-up in parts by mass, species or larder names."""
     parts_are_optional: bool = False
     """Whether it answers without a make-up too."""
+    parts_are_grams: bool = False
+    """Whether they are what lies on the scale, so that per cents won't do."""
     example: str = ""
     """A call of it, without the program's name: `calc tin-factor from=20x20 …`."""
     sources: tuple[Source, ...] = ()

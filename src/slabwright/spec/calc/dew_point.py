@@ -99,14 +99,21 @@ DEW_POINT: Final = Calculator(
     what="Whether a cold slab grows wet in this room, and how long it stays boxed.",
     answer=_answer,
     inputs=(
-        Input("room_C", "°C", "the room", default=20.0, low=-10.0, high=50.0),
+        Input("room_C", "°C", "the room", default=20.0, low=-10.0, high=50.0, also=(
+            "room_temperature_C", "air_C", "air_temperature_C", "temperature_C",
+            "temp_C",
+        )),
         Input(
             "relative_humidity", "%", "its relative humidity", default=60.0, low=0.05,
-            high=100.0,
+            high=100.0, also=("humidity", "rh", "relative_humidity_percent",
+                              "humidity_percent", "rh_percent"),
         ),
         Input(
             "product_C", "°C", "the slab, all through", low=-40.0, high=50.0,
-            is_optional=True,
+            is_optional=True, also=(
+                "product_temperature_C", "slab_C", "surface_C",
+                "surface_temperature_C", "temperature_C", "temp_C",
+            ),
         ),
         Input("height_mm", "mm", "its height", default=25.0, low=1.0, high=60.0),
         Input("density_g_ml", "g/ml", "its density", default=1.1, low=0.1, high=1.6),

@@ -21,6 +21,9 @@ _IDS: Final = {"whole": "whole-egg", "yolk": "egg-yolk", "white": "egg-white"}
 _POWDER: Final = {"whole": 0.25, "yolk": 0.45, "white": 0.12}
 """Dried egg in a gram of what it makes fluid again. Source: "egg-powders"."""
 _SIZES: Final = tuple(dict.fromkeys(one.size for one in egg_classes()))
+_SAME: Final = {"s": "small", "m": "medium", "l": "large", "xl": "very_large",
+                "extra_large": "very_large"}  # fmt: skip
+"""Other words that boxes print."""
 _MOST: Final = 100_000.0
 _CODE: Final = re.compile("[A-Za-z]{2}")
 """A country's code as ISO 3166 writes it."""
@@ -187,15 +190,18 @@ EGG_EXCHANGE: Final = Calculator(
     what="What takes the place of eggs: other sizes, yolks and whites, dried, fluid.",
     answer=_answer,
     inputs=(
-        Input("count", "eggs", "how many", low=0.1, high=10_000.0, is_optional=True),
+        Input("count", "eggs", "how many", low=0.1, high=10_000.0, is_optional=True,
+              also=("eggs", "number")),
         Input("grams", "g", "or how much out of the shell", low=0.1, high=_MOST,
-              is_optional=True),
+              is_optional=True, also=("mass_g", "weight_g")),
         Input("part", "", "what of them", kind="word", default="whole",
               choices=tuple(_IDS)),
-        Input("size", "", "their size", kind="word", default="medium", choices=_SIZES),
-        Input("country", "", "whose sizes", kind="word", of_kitchen="country"),
+        Input("size", "", "their size", kind="word", default="medium", choices=_SIZES,
+              same=_SAME, also=("from_size",)),
+        Input("country", "", "whose sizes", kind="word", of_kitchen="country",
+              also=("from_country",)),
         Input("to_size", "", "the size that is there", kind="word", choices=_SIZES,
-              is_optional=True),
+              same=_SAME, is_optional=True),
         Input("to_country", "", "and whose sizes those are", kind="word",
               is_optional=True),
     ),

@@ -129,27 +129,27 @@ GELATINE_EXCHANGE: Final = Calculator(
     inputs=(
         Input(
             "mass_g", "g", "what the formula asks", low=0.0, high=100_000.0,
-            is_optional=True,
+            is_optional=True, also=("grams", "gelatine_g", "weight_g"),
         ),
         Input(
             "from_leaves", "leaves", "leaves of from_grade, in place of mass_g",
-            low=0.0, high=10_000.0, is_optional=True,
+            low=0.0, high=10_000.0, is_optional=True, also=("leaves",),
         ),
         Input(
             "from_bloom", "bloom", "its strength", low=10.0, high=400.0,
-            is_optional=True,
+            is_optional=True, also=("bloom",),
         ),
         Input(
             "to_bloom", "bloom", "strength of what is at hand", low=10.0, high=400.0,
-            is_optional=True,
+            is_optional=True, also=("bloom",),
         ),
         Input(
             "from_grade", "", "its grade, in place of its bloom", kind="word",
-            choices=_GRADES, is_optional=True,
+            choices=_GRADES, is_optional=True, also=("grade",),
         ),
         Input(
             "to_grade", "", "grade of what is at hand", kind="word", choices=_GRADES,
-            is_optional=True,
+            is_optional=True, also=("grade",),
         ),
         Input(
             "rule", "", "which rule stands first", kind="word", default="linear",

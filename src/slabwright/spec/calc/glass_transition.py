@@ -17,6 +17,7 @@ from slabwright.physics.glass import (
     word_at,
 )
 from slabwright.physics.species import AT, SPECIES, Parts
+from slabwright.spec.calc.air import WARMTHS
 from slabwright.spec.calc.calculator import (
     Answer,
     Asked,
@@ -146,7 +147,7 @@ GLASS_TRANSITION: Final = Calculator(
     inputs=(
         Input(
             "temperature_C", "°C", "where it is cut or eaten", default=20.0, low=-40.0,
-            high=160.0,
+            high=160.0, also=(*WARMTHS, "room_C", "storage_C", "storage_temperature_C"),
         ),
     ),
     takes_parts=True,

@@ -36,6 +36,15 @@ _FOODS: Final = {
 """Acid foods that a batter holds, and their names in the larder."""
 _ALSO: Final = {"baking-soda": "bicarbonate-of-soda"}
 """What the same is called elsewhere."""
+_SAME: Final = {
+    "soda": "bicarbonate-of-soda", "bicarb": "bicarbonate-of-soda",
+    "bicarbonate": "bicarbonate-of-soda", "sodium-bicarbonate": "bicarbonate-of-soda",
+    "hartshorn": "ammonium-bicarbonate", "bakers-ammonia": "ammonium-bicarbonate",
+    "potassium-bitartrate": "cream-of-tartar", "monocalcium-phosphate": "mcp",
+    "sodium-acid-pyrophosphate": "sapp", "sodium-aluminium-phosphate": "salp",
+    "glucono-delta-lactone": "gdl", "self-rising-flour": "self-raising-flour",
+}  # fmt: skip
+"""Other words that are understood."""
 _PURE: Final = {f"{key.replace('-', '_')}_g": key for key in _SOURS}
 _SPARE: Final = 0.2
 """A balance within this share of the soda is even enough. Common practice."""
@@ -267,18 +276,19 @@ RAISING_AGENTS: Final = Calculator(
     inputs=(
         Input(
             "from", "", "what the formula has", kind="word",
-            choices=(*raisers(), *_ALSO),
-            is_optional=True,
+            choices=(*raisers(), *_ALSO), same=_SAME,
+            is_optional=True, also=("from_agent",),
         ),
         Input(
             "to", "", "what is at hand", kind="word",
-            choices=(*raisers(), *_ALSO),
-            is_optional=True,
+            choices=(*raisers(), *_ALSO), same=_SAME,
+            is_optional=True, also=("to_agent",),
         ),
-        Input("mass_g", "g", "grams of the first", low=0, high=1e5, is_optional=True),
+        Input("mass_g", "g", "grams of the first", low=0, high=1e5, is_optional=True,
+              also=("grams", "weight_g")),
         Input(
             "soda_g", "g", "bicarbonate of soda, for a balance", low=0, high=1e5,
-            is_optional=True,
+            is_optional=True, also=("baking_soda_g", "bicarbonate_of_soda_g"),
         ),
         *(
             Input(

@@ -139,7 +139,7 @@ STOP_WEIGHT: Final = Calculator(
     answer=_answer,
     inputs=(
         Input("pan_g", "g", "the empty pan, with spoon", default=0.0, low=0.0,
-              high=50_000.0),
+              high=50_000.0, also=("pan_mass_g", "pan_weight_g", "tare_g")),
         *HOT,
         Input("water_share", "", "or its water at the end, as a share", low=0.001,
               high=0.99, is_optional=True),
@@ -148,6 +148,7 @@ STOP_WEIGHT: Final = Calculator(
         *AIR,
     ),
     takes_parts=True,
+    parts_are_grams=True,
     example="calc stop-weight sucrose=300 glucose=60 water=150 pan_g=812 probe_C=118",
     sources=(water_left.source,),
     python="slabwright.physics.boiling.water_left",

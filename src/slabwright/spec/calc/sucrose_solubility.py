@@ -13,6 +13,7 @@ from slabwright.physics.solubility import (
 )
 from slabwright.physics.species import AT, SPECIES
 from slabwright.source import Source, sources
+from slabwright.spec.calc.air import WARMTHS
 from slabwright.spec.calc.calculator import Answer, Asked, Calculator, Input, Shown
 
 _HOLDS: Final = "sucrose in water, -13 to 140 °C"
@@ -134,7 +135,7 @@ SUCROSE_SOLUBILITY: Final = Calculator(
     answer=_answer,
     inputs=(
         Input("temperature_C", "°C", "how warm it lies", default=20.0, low=-20.0,
-              high=160.0),
+              high=160.0, also=WARMTHS),
     ),
     takes_parts=True,
     parts_are_optional=True,

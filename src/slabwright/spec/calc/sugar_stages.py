@@ -10,6 +10,7 @@ from slabwright.physics.species import AT, SPECIES, Parts, parts
 from slabwright.physics.stages import at_sea, here, spans, stage_named, stages
 from slabwright.physics.water import air_pressure
 from slabwright.source import sources
+from slabwright.spec.calc.air import HEIGHTS, WARMTHS
 from slabwright.spec.calc.calculator import Answer, Asked, Calculator, Input, Shown
 
 _SHOWN: Final = (
@@ -98,9 +99,9 @@ SUGAR_STAGES: Final = Calculator(
     answer=_answer,
     inputs=(
         Input("temperature_C", "°C", "what a true probe shows", default=116.0, low=60.0,
-              high=230.0),
+              high=230.0, also=(*WARMTHS, "boils_at_C", "boil_to_C")),
         Input("altitude_m", "m", "height above the sea", default=0.0, low=-500.0,
-              high=6000.0, of_kitchen="altitude_m"),
+              high=6000.0, of_kitchen="altitude_m", also=HEIGHTS),
     ),
     takes_parts=True,
     parts_are_optional=True,

@@ -17,6 +17,7 @@ from slabwright.physics.syrup import (
 )
 from slabwright.physics.water import air_pressure
 from slabwright.source import Source, sources
+from slabwright.spec.calc.air import HEIGHTS, WARMTHS
 from slabwright.spec.calc.calculator import (
     Answer,
     Asked,
@@ -39,7 +40,13 @@ _SUGARS: Final = [AT[name] for name in DISSOLVED]
 _DISSOLVES: Final = {*DISSOLVED, "water", "alcohol", "salt", "minerals",
                      "organic_acids"}  # fmt: skip
 _WARM: Final = Input(
-    "temperature_C", "°C", "how warm it is", default=20.0, low=-10.0, high=150.0
+    "temperature_C",
+    "°C",
+    "how warm it is",
+    default=20.0,
+    low=-10.0,
+    high=150.0,
+    also=WARMTHS,
 )
 
 
@@ -192,7 +199,7 @@ SYRUP: Final = Calculator(
     inputs=(
         _WARM,
         Input("altitude_m", "m", "height above the sea", default=0.0, low=-500.0,
-              high=6000.0, of_kitchen="altitude_m"),
+              high=6000.0, of_kitchen="altitude_m", also=HEIGHTS),
     ),
     takes_parts=True,
     example="calc syrup sucrose=65 water=35",

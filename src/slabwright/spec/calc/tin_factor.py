@@ -42,8 +42,16 @@ TIN_FACTOR: Final = Calculator(
     what="What every weight is multiplied by so that layers stand as deep as before.",
     answer=_answer,
     inputs=(
-        Input("from_tin", "", "the tin that the formula is for", kind="tin"),
-        Input("to_tin", "", "the tin that you have", kind="tin"),
+        Input(
+            "from_tin",
+            "",
+            "the tin that the formula is for",
+            kind="tin",
+            also=("from", "old_tin"),
+        ),
+        Input(
+            "to_tin", "", "the tin that you have", kind="tin", also=("to", "new_tin")
+        ),
     ),
     example="calc tin-factor from_tin='30 x 20 cm' to_tin='23 cm round'",
     python="slabwright.slab.tin.Tin.area_mm2",

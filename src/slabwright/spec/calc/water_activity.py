@@ -10,6 +10,7 @@ from slabwright.physics.holding import held_each, kelvin_ratio
 from slabwright.physics.solubility import sucrose_solubility
 from slabwright.physics.solute import dissolves
 from slabwright.physics.species import AT, Parts
+from slabwright.spec.calc.air import WARMTHS
 from slabwright.spec.calc.calculator import Answer, Asked, Calculator, Input, Shown
 from slabwright.spec.calc.make_up import (
     held_in_words,
@@ -84,7 +85,7 @@ WATER_ACTIVITY: Final = Calculator(
     answer=_answer,
     inputs=(
         Input("temperature_C", "°C", "how warm it is", default=25.0, low=-20.0,
-              high=150.0),
+              high=150.0, also=WARMTHS),
     ),
     takes_parts=True,
     example="calc water-activity sucrose=40 glucose=20 water=40 temperature_C=25",

@@ -11,7 +11,7 @@ from slabwright.physics.boiling import (
     water_left_range,
 )
 from slabwright.physics.species import AT
-from slabwright.spec.calc.air import AIR, BURNS, air_of, browning, hot_of
+from slabwright.spec.calc.air import AIR, BURNS, ENDS, air_of, browning, hot_of
 from slabwright.spec.calc.calculator import (
     Answer,
     Asked,
@@ -24,9 +24,9 @@ from slabwright.spec.calc.make_up import notes_of, parts_asked
 
 HOT: Final = (
     Input("boils_at_C", "°C", "the boil's end, true", low=20.0, high=250.0,
-          is_optional=True),
+          is_optional=True, also=ENDS),
     Input("probe_C", "°C", "the boil's end as this probe reads it", low=20.0,
-          high=250.0, is_optional=True),
+          high=250.0, is_optional=True, also=("probe_reads_C",)),
 )  # fmt: skip
 _HOLDS: Final = "down to 3 % of water, 5 to 300 kPa of air"
 _DRY: Final = 0.03
