@@ -59,6 +59,7 @@ def sound(answer: Answer) -> None:
         if figure.low is not None and figure.high is not None:
             slack = 1e-9 * max(1.0, abs(figure.number))
             assert figure.low - slack <= figure.number <= figure.high + slack, one.name
+            assert figure.holds, one.name
     assert not [note for note in answer.notes if re.search(r"\bnan\b|\binf\b", note)]
 
 

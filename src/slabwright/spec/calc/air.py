@@ -53,7 +53,7 @@ class Air:
         said = f"{true_C:.1f} {_signed(off)} ({self.error_said}) = {true_C + off:.1f}"
         return Figure(
             true_C + off, "°C", f"{said} °C", low=low + off, high=high + off,
-            sources=self.sources,
+            sources=self.sources, holds="a probe that is as far off when it is hotter",
         )  # fmt: skip
 
     def true(self, read_C: float) -> tuple[float, str]:

@@ -71,7 +71,7 @@ def _answer(asked: Asked) -> Answer:
                 power * middle, "kW",
                 f"{power:g} kW × {middle:.3g} = {power * middle:.3g} kW",
                 low=power * efficiency[0], high=power * efficiency[1],
-                sources=sources[1:],
+                sources=sources[1:], holds=_HOLDS,
             ),
         ),
     )  # fmt: skip

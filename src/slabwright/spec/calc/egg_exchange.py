@@ -18,6 +18,7 @@ from slabwright.spec.calc.calculator import (
 from slabwright.spec.calc.stuffs import plain
 
 _IDS: Final = {"whole": "whole-egg", "yolk": "egg-yolk", "white": "egg-white"}
+_HOLDS: Final = "hens' eggs within their class, whatever their age"
 _POWDER: Final = {"whole": 0.25, "yolk": 0.45, "white": 0.12}
 """Dried egg in a gram of what it makes fluid again. Source: "egg-powders"."""
 _SIZES: Final = tuple(dict.fromkeys(one.size for one in egg_classes()))
@@ -48,7 +49,7 @@ def _answer(asked: Asked) -> Answer:
         Figure(value, "g", said,
                Standing.ASSUMED if wide else Standing.WORKED_OUT,
                low if wide else None, high if wide else None,
-               leans if wide else ()),
+               leans if wide else (), _HOLDS if wide else ""),
     )  # fmt: skip
     also = [
         *_eggs(asked, part, value),
@@ -116,7 +117,7 @@ def _eggs(asked: Asked, part: str, grams: float) -> list[Shown]:
             "eggs", f"{label}, {one.label}",
             Figure(grams / each, "eggs", said, Standing.ASSUMED,
                    grams / (one.max_g * most), grams / (one.min_g * least),
-                   (one.source,)),
+                   (one.source,), _HOLDS),
         )
     ]  # fmt: skip
 

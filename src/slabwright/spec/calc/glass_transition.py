@@ -55,7 +55,7 @@ def _answer(asked: Asked) -> Answer:
     above = warm - value
     distance = Figure(
         above, "K", f"{warm:g} °C − {value:.1f} °C = {above:.1f} K",
-        low=warm - high, high=warm - low, sources=sources_of(parts),
+        low=warm - high, high=warm - low, sources=sources_of(parts), holds=_HOLDS,
     )  # fmt: skip
     also = (
         Shown("above_K", f"how far {warm:g} °C lies above it", distance),

@@ -46,6 +46,7 @@ _SAME: Final = {
 }  # fmt: skip
 """Other words that are understood."""
 _PURE: Final = {f"{key.replace('-', '_')}_g": key for key in _SOURS}
+_HOLDS: Final = "fresh powder, all of it wet and hot in the end"
 _SPARE: Final = 0.2
 """A balance within this share of the soda is even enough. Common practice."""
 
@@ -91,6 +92,7 @@ def _swap(asked: Asked, begin: Raiser, end: Raiser) -> Answer:
             f"{mass:g} g × {_share(begin)} ÷ {_share(end)} of soda = "
             f"{mass * middle:.3g} g",
             Standing.WORKED_OUT, *_ends(mass, low, high), sources,
+            _HOLDS,
         ),
     )  # fmt: skip
     gas = soda * GAS_PER_SODA
@@ -101,7 +103,7 @@ def _swap(asked: Asked, begin: Raiser, end: Raiser) -> Answer:
             "gas_g", "carbon dioxide, all set free",
             Figure(
                 gas, "g", f"{soda:.3g} g soda × {GAS_PER_SODA:.3f} = {gas:.3g} g",
-                Standing.WORKED_OUT, least, most,
+                Standing.WORKED_OUT, least, most, sources, _HOLDS,
             ),
         ),
         Shown(
@@ -109,6 +111,7 @@ def _swap(asked: Asked, begin: Raiser, end: Raiser) -> Answer:
             Figure(
                 volumes[0], "ml", f"{gas:.3g} g by the law of ideal gases, to 1 %",
                 Standing.WORKED_OUT, 0.99 * volumes[1], 1.01 * volumes[2],
+                sources, _HOLDS,
             ),
         ),
     ]  # fmt: skip
@@ -141,7 +144,8 @@ def _acid_swap(mass: float, begin: Raiser, end: Raiser) -> Answer:
     soda = mass * begin.neutralises[1]
     first = Shown(
         "mass_to_g", f"grams of {end.name}",
-        Figure(middle, "g", said, Standing.WORKED_OUT, low, high, sources),
+        Figure(middle, "g", said, Standing.WORKED_OUT, low, high, sources,
+               _HOLDS),
     )  # fmt: skip
     takes = Figure(
         soda, "g", f"{mass:g} g × {begin.neutralises[1]:.3g} = {soda:.3g} g",
@@ -181,14 +185,14 @@ def _balance(asked: Asked) -> Answer:
         "soda_left_g", "soda left over; under 0 it is acid",
         Figure(
             middle, "g", said, Standing.WORKED_OUT, float(left.low), float(left.high),
-            cited,
+            cited, _HOLDS,
         ),
     )  # fmt: skip
     taken = Shown(
         "soda_taken_g", "soda that the acids take up",
         Figure(
             (low + high) / 2, "g", f"{low:.3g} to {high:.3g} g by {what}",
-            Standing.WORKED_OUT, low, high, cited,
+            Standing.WORKED_OUT, low, high, cited, _HOLDS,
         ),
     )  # fmt: skip
     met = min(soda, (low + high) / 2)
@@ -230,7 +234,13 @@ def _acids_beside(soda: float) -> list[Shown]:
         )
         said = f"{soda:.3g} g ÷ {one.neutralises[1]:.3g} = {grams:.3g} g"
         figure = Figure(
-            grams, "g", said, Standing.WORKED_OUT, *_ends(1.0, low, high), (one.source,)
+            grams,
+            "g",
+            said,
+            Standing.WORKED_OUT,
+            *_ends(1.0, low, high),
+            (one.source,),
+            _HOLDS,
         )
         name = f"{key.replace('-', '_')}_g"
         shown.append(Shown(name, f"{one.name} for it", figure))
@@ -241,7 +251,7 @@ def _acids_beside(soda: float) -> list[Shown]:
         Figure(
             juice, "g", said, Standing.WORKED_OUT,
             *_ends(1.0, soda / lemon.soda_g_per_g[1], soda / lemon.soda_g_per_g[0]),
-            (lemon.acid_source,),
+            (lemon.acid_source,), _HOLDS,
         )
         if soda > 0
         else withheld("g", "no soda is left")

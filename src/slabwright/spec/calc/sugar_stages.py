@@ -5,13 +5,15 @@ from typing import Final
 import numpy as np
 
 from slabwright.figure import Figure, withheld
-from slabwright.physics.boiling import water_left
+from slabwright.physics.activity import sources_of
+from slabwright.physics.boiling import water_left, water_left_range
 from slabwright.physics.species import AT, SPECIES, Parts, parts
 from slabwright.physics.stages import at_sea, here, spans, stage_named, stages
 from slabwright.physics.water import air_pressure
 from slabwright.source import sources
 from slabwright.spec.calc.air import HEIGHTS, WARMTHS
 from slabwright.spec.calc.calculator import Answer, Asked, Calculator, Input, Shown
+from slabwright.spec.calc.water_left import HOLDS
 
 _SHOWN: Final = (
     "thread", "soft ball", "firm ball", "hard ball", "soft crack", "hard crack",
@@ -79,9 +81,10 @@ def _stage(name: str, high: float) -> Shown:
 
 def _water(asked: Asked, warm: float, pressure: float) -> Figure:
     made = asked.parts if asked.parts is not None else np.zeros(len(SPECIES))
-    dry: Parts = made if made.sum() - made[AT["water"]] > 0 else parts(sucrose=100)
+    rest = made.sum() - made[AT["water"]] - made[AT["alcohol"]]
+    dry: Parts = made if rest > 0 else parts(sucrose=100)
     left = float(water_left(dry, warm, pressure))
-    solids = float(dry.sum() - dry[AT["water"]])
+    solids = float(dry.sum() - dry[AT["water"]] - dry[AT["alcohol"]])
     if not np.isfinite(left):
         return withheld("share", f"it does not boil at {warm:g} °C here")
     value = left / (left + solids)
@@ -89,7 +92,11 @@ def _water(asked: Asked, warm: float, pressure: float) -> Figure:
         f"{left:.3g} g of water stay with {solids:.4g} g of what is dry when it boils "
         f"at {warm:g} °C: {100 * value:.2g} %"
     )
-    return Figure(value, "share", said, sources=(water_left.source,))
+    low, high = (float(one) for one in water_left_range(dry, warm, pressure))
+    return Figure(
+        value, "share", said, low=low / (low + solids), high=high / (high + solids),
+        sources=sources_of(dry), holds=HOLDS,
+    )  # fmt: skip
 
 
 SUGAR_STAGES: Final = Calculator(

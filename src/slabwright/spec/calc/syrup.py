@@ -5,7 +5,8 @@ from typing import Final
 import numpy as np
 
 from slabwright.figure import Figure, withheld
-from slabwright.physics.boiling import boiling_point_of
+from slabwright.physics.activity import sources_of
+from slabwright.physics.boiling import boiling_point_of, boiling_range
 from slabwright.physics.solubility import DISSOLVED
 from slabwright.physics.species import AT, SPECIES, Parts
 from slabwright.physics.syrup import (
@@ -18,6 +19,7 @@ from slabwright.physics.syrup import (
 from slabwright.physics.water import air_pressure
 from slabwright.source import Source, sources
 from slabwright.spec.calc.air import HEIGHTS, WARMTHS
+from slabwright.spec.calc.boiling_point import HOLDS as BOIL_HOLDS
 from slabwright.spec.calc.calculator import (
     Answer,
     Asked,
@@ -175,8 +177,11 @@ def _boils(parts: Parts, asked: Asked) -> Figure:
     if np.isnan(value):
         return withheld("°C", "there is no water in it that could boil")
     said = f"at {high:g} m the air presses with {pressure:.1f} kPa: {value:.1f} °C"
-    told = (boiling_point_of.source, air_pressure.source)
-    return Figure(value, "°C", said, sources=told)
+    low, high_C = (float(one) for one in boiling_range(parts, pressure))
+    told = (*sources_of(parts), air_pressure.source)
+    return Figure(
+        value, "°C", said, low=low, high=high_C, sources=told, holds=BOIL_HOLDS
+    )
 
 
 SYRUP_DENSITY: Final = Calculator(

@@ -20,6 +20,7 @@ from slabwright.spec.calc.calculator import (
 )
 
 _SUGARS: Final = [AT[name] for name in DISSOLVED]
+_HOLDS: Final = "sugars in water near room warmth, without fat, acid or salt"
 _NOTE: Final = (
     "By make-up alone: colour, taste, and how well it holds off grain differ too. "
     "Honey and malt bring aroma, golden syrup and honey some acid."
@@ -84,7 +85,7 @@ def _sweeter(one: Parts, other: Parts) -> Figure:
     )
     return Figure(
         float(change[0]), "%", said, low=float(change.min()), high=float(change.max()),
-        sources=tuple(dict.fromkeys((*used(one), *used(other)))),
+        sources=tuple(dict.fromkeys((*used(one), *used(other)))), holds=_HOLDS,
     )  # fmt: skip
 
 
@@ -99,7 +100,7 @@ def _as_sweet(mass: float, one: Parts, other: Parts) -> Figure:
     )
     return Figure(
         float(grams[0]), "g", said, low=float(grams.min()), high=float(grams.max()),
-        sources=tuple(dict.fromkeys((*used(one), *used(other)))),
+        sources=tuple(dict.fromkeys((*used(one), *used(other)))), holds=_HOLDS,
     )  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from slabwright.physics.boiling import (
     water_left_range,
 )
 from slabwright.physics.species import AT
+from slabwright.source import Source
 from slabwright.spec.calc.air import AIR, BURNS, ENDS, air_of, browning, hot_of
 from slabwright.spec.calc.calculator import (
     Answer,
@@ -28,7 +29,7 @@ HOT: Final = (
     Input("probe_C", "°C", "the boil's end as this probe reads it", low=20.0,
           high=250.0, is_optional=True, also=("probe_reads_C",)),
 )  # fmt: skip
-_HOLDS: Final = "down to 3 % of water, 5 to 300 kPa of air"
+HOLDS: Final = "down to 3 % of water, 5 to 300 kPa of air"
 _DRY: Final = 0.03
 
 
@@ -55,20 +56,21 @@ def _answer(asked: Asked) -> Answer:
         f"{share(left):.4f}, boiling at {said} ({air.said})"
     )
     first = Figure(share(left), "share", told, low=share(low), high=share(high),
-                   sources=sources, holds=_HOLDS)  # fmt: skip
+                   sources=sources, holds=HOLDS)  # fmt: skip
     hotter = float(water_left(parts, hot + 1, air.pressure_kPa))
     step = share(hotter) - share(left)
     also = [
         Shown("end_mass_g", "all that is left", Figure(
             dry + left, "g", f"{dry:.4g} g dry + {left:.4g} g of water", low=dry + low,
-            high=dry + high, sources=sources, holds=_HOLDS)),
+            high=dry + high, sources=sources, holds=HOLDS)),
         Shown("water_g", "water left", Figure(
             left, "g", f"what {dry:.4g} g hold at {said}", low=low, high=high,
-            sources=sources, holds=_HOLDS)),
-        Shown("boiled_off_g", "water to boil off", _off(given, left, low, high)),
+            sources=sources, holds=HOLDS)),
+        Shown("boiled_off_g", "water to boil off",
+              _off(given, left, low, high, sources)),
         Shown("per_degree", "share of water with 1 °C more", Figure(
             step, "share", f"{share(hotter):.4f} − {share(left):.4f} = {step:.4f}",
-            sources=sources, holds=_HOLDS)),
+            sources=sources, holds=HOLDS)),
     ]  # fmt: skip
     notes = [*browning(hot), *notes_of(parts, boils=True)]
     if share(left) < _DRY:
@@ -85,14 +87,19 @@ def _answer(asked: Asked) -> Answer:
     )  # fmt: skip
 
 
-def _off(given: float, left: float, low: float, high: float) -> Figure:
+def _off(
+    given: float, left: float, low: float, high: float, cited: tuple[Source, ...]
+) -> Figure:
     if not given > 0:
         return withheld("g", "its water at first was not given")
     if given < left:
         why = f"it holds {given:.4g} g of water, less than the {left:.4g} g that stay"
         return withheld("g", why)
     said = f"{given:.4g} − {left:.4g} = {given - left:.4g} g"
-    return Figure(given - left, "g", said, low=max(given - high, 0.0), high=given - low)
+    return Figure(
+        given - left, "g", said, low=max(given - high, 0.0), high=given - low,
+        sources=cited, holds=HOLDS,
+    )  # fmt: skip
 
 
 WATER_LEFT: Final = Calculator(
