@@ -97,6 +97,22 @@ def test_a_line_that_can_not_be_is_told_with_its_place(
 
 
 @pytest.mark.parametrize(
+    "line", ["9000000 g plain flour", "-5 g plain flour", "100 wibbles plain flour"]
+)
+def test_a_layer_whose_only_line_is_wrong_is_told_of_that_alone(line: str) -> None:
+    spec = worked(f"slab X\ntin 20 x 20 x 5 cm\nlayer A\n  {line}\n")
+
+    assert len(spec.errors) == 1
+    assert spec.findings == ()
+
+
+def test_an_absurd_amount_is_told_in_its_digits() -> None:
+    (only,) = worked(f"{GOOD}  9000000 g plain flour\n").errors
+
+    assert only.what == "The amount is 9,000,000, and no slab takes that."
+
+
+@pytest.mark.parametrize(
     ("head", "column", "says"),
     [
         ("tin 3 x 2", 5, "'3 x 2' is not the size of a tin"),

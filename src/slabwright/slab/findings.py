@@ -57,8 +57,8 @@ def _thin(number: int, layer: Stacked) -> Iterator[Finding]:
 
 
 def _density(number: int, layer: Stacked) -> Iterator[Finding]:
-    said = layer.batch.component
-    if layer.batch.density is None and layer.batch.deep is None:
+    said, batch = layer.batch.component, layer.batch
+    if batch.lines and batch.density is None and batch.deep is None:
         low, high = layer.density.low, layer.density.high
         yield Finding(
             "density_assumed", Severity.NOTE, layer.name,

@@ -74,7 +74,7 @@ def _empty(card: Card, lie: Sequence[Stacked]) -> Iterator[Finding]:
             "Without its area no layer has a depth.", "Write tin 30 x 20 x 5 cm.",
         )  # fmt: skip
     for number, layer in enumerate(lie):
-        if not layer.batch.lines:
+        if not layer.batch.lines and not layer.batch.component.is_broken:
             yield Finding(
                 "no_lines", Severity.STOP, layer.name, "The layer has no lines.",
                 "There is nothing to weigh.", "Write what goes in: 170 g plain flour.",

@@ -200,6 +200,13 @@ def test_a_weight_set_aside_counts_though_nobody_knows_the_name(
     assert f"  {card}" in adopted(read, kitchen().names, kitchen().tins).splitlines()
 
 
+def test_an_absurd_amount_is_asked_about_once() -> None:
+    text = "Simple shortbread\n\n9000000 g plain flour\nBake for 20 minutes\n"
+    asks = worked(text)[0].card.asks
+
+    assert [one.question for one in asks] == ["How much is '9000000 g plain flour'?"]
+
+
 def test_an_adopted_recipe_says_its_cut_once_and_keeps_its_questions() -> None:
     read, _ = worked(
         "Squares\n\nIngredients\n100 g butter\n2 scoops oats\n\nMethod\n"

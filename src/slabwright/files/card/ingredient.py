@@ -324,7 +324,7 @@ def absurd(value: float, where: Where) -> Mistake | None:
     """The mistake, if no kitchen weighs or counts this much [g]."""
     if 0 < value <= MOST_G:
         return None
-    what = f"The amount is {value:g}, and no slab takes that."
+    what = f"The amount is {value:,.10g}, and no slab takes that."
     return Mistake(what, "Give what you weigh, above 0 g and under a tonne.", where)
 
 

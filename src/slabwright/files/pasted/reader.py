@@ -84,6 +84,7 @@ class _Builder:
         self._draft.name = _title(rows)
         self._read: list[LineRead] = []
         self._asks: list[Ask] = []
+        self._odd: set[int] = set()
         self._tins: list[tuple[TinSeen, Span]] = []
         self._steps: list[tuple[Sorted, Block | None]] = []
         self._method_layer: Block | None = None
@@ -123,6 +124,7 @@ class _Builder:
             what = f"How much {name}? No amount is given."
             likely: tuple[Reading, ...] = ()
             if row.doubt == "amount":
+                self._odd.add(line.number)
                 odd = odd_amount(line, self._names)
                 name, what, likely = odd.name or name, odd.question, odd.readings
             readings = (
@@ -249,7 +251,11 @@ class _Builder:
         """Layers none of whose lines has a weight."""
         for block in self._draft.blocks:
             lines = [event for event in block.events if isinstance(event, Line)]
-            if lines and not any(line.amounts or line.stated_g for line in lines):
+            has_some = any(
+                line.amounts or line.stated_g or line.span.line in self._odd
+                for line in lines
+            )
+            if lines and not has_some:
                 readings = (
                     Reading("not known", "its depth and all above it are withheld"),
                     Reading("its grams", "write them before each name"),
