@@ -140,6 +140,12 @@ PAIRS = [
         BASE + TOP.format("3 plain flour"),
         BASE + TOP.format("3 g plain flour"),
     ),
+    (
+        "bloom_beyond",
+        "look",
+        BASE + TOP.format("236 g gelatine, 1800 bloom"),
+        BASE + TOP.format("236 g gelatine, 180 bloom"),
+    ),
     ("no_tin", "look", BASE.replace("tin 20 x 20 x 5 cm\n", ""), BASE),
     ("no_lines", "stop", BASE + "layer Top\n  cool\n", TWO),
     ("no_layers", "stop", TIN, BASE),

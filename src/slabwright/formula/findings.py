@@ -13,6 +13,7 @@ from slabwright.formula.step import Step
 from slabwright.formula.weigh import Unweighable
 from slabwright.formula.weighed import WeighedLine
 from slabwright.larder.lookup import Larder
+from slabwright.physics.gel import BLOOMS, is_bloom
 from slabwright.quantity.units import PACK_WORDS
 
 _WHOLE: Final = PACK_WORDS | {"leaf"}
@@ -111,6 +112,7 @@ def _about_line(
             "Write the full name if another was meant.", span=line.name_span,
         )  # fmt: skip
     yield from _not_whole(weighed, where)
+    yield from _strength(weighed, where)
     either = next((n for n in line.notes if n.casefold().startswith("or ")), "")
     if either and weighed.match:
         yield Finding(
@@ -119,6 +121,23 @@ def _about_line(
             "The line leaves a choice, and every figure leans on the first.",
             "Write the one that goes in.", span=line.span,
         )  # fmt: skip
+
+
+def _strength(weighed: WeighedLine, where: str) -> Iterator[Finding]:
+    """A strength that no gelatine has: the usual one of its kind counts."""
+    said = weighed.line.bloom
+    if said is None or is_bloom(*said):
+        return
+    low, high = said
+    told = f"{low:g}" if low == high else f"{low:g} to {high:g}"
+    least, most = BLOOMS
+    yield Finding(
+        "bloom_beyond", Severity.LOOK, where,
+        f"The line says {told} bloom, and no gelatine is sold so.",
+        f"It is sold with {least:g} to {most:g} bloom; its usual strength counts.",
+        "Write what the packet says: 8 g leaf gelatine, 180 bloom.", _PRACTICE,
+        span=weighed.line.span,
+    )  # fmt: skip
 
 
 def _is_circular(weighed: WeighedLine) -> bool:

@@ -30,5 +30,7 @@ class Line:
     part: str = ""
     """`juice` or `zest`, where only that goes in."""
     notes: tuple[str, ...] = ()
+    bloom: tuple[float, float] | None = None
+    """Strength of its gelatine as written, low and high [bloom]."""
     aside: str = ""
     """Why it has no weight in the slab: for greasing, to taste; empty if it has."""

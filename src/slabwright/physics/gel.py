@@ -18,6 +18,8 @@ from slabwright.source import Source, relation, sources
 
 REFERENCE_BLOOM: Final = 200.0
 """Doses of gelatine are told for this strength [bloom]."""
+BLOOMS: Final = (50.0, 350.0)
+"""No gelatine is sold weaker or stronger [bloom]. Common practice."""
 DOSES: Final = ("too little", "soft", "sets", "stiff")
 """Where a dose lies, in order."""
 SOFT: Final = 0.6
@@ -106,6 +108,11 @@ def exchange(mass_g: ArrayLike, from_bloom: ArrayLike, to_bloom: ArrayLike) -> E
     ratio = np.asarray(from_bloom, float) / np.asarray(to_bloom, float)
     mass = np.asarray(mass_g, float)
     return Exchange(mass * ratio, mass * np.sqrt(ratio))
+
+
+def is_bloom(low: float, high: float) -> bool:
+    """Whether gelatine is sold from one of these strengths to the other [bloom]."""
+    return BLOOMS[0] <= low and high <= BLOOMS[1]
 
 
 def grams_to_share(part_g: ArrayLike, whole_g: ArrayLike, share: ArrayLike) -> Array:

@@ -254,3 +254,68 @@ def test_a_grade_tells_how_strong_a_gelatine_is(gelatine: str, is_open: bool) ->
 
     assert gel is not None
     assert ("strength is not told" in " ".join(gel.notes)) == is_open
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "bloom"),
+    [
+        ("8 g leaf gelatine, 180 bloom", "leaf gelatine", (180, 180)),
+        ("8 g powdered gelatine 150 bloom", "powdered gelatine", (150, 150)),
+        ("8 g powdered gelatine (150 bloom)", "powdered gelatine", (150, 150)),
+        ("8 g (150-bloom) powdered gelatine", "powdered gelatine", (150, 150)),
+        ("8 g 180 bloom gelatine", "gelatine", (180, 180)),
+        ("powdered gelatine, 150 bloom, 8 g", "powdered gelatine", (150, 150)),
+        ("150 bloom powdered gelatine 8 g", "powdered gelatine", (150, 150)),
+        ("3 leaves gelatine, bloom 180 = 8 g", "gelatine", (180, 180)),
+        ("8 g gelatin powder, 250g Bloom", "gelatin powder", (250, 250)),
+        ("8 g gelatine, 220-200° bloom", "gelatine", (200, 220)),
+        ("8 g gelatine, bloom strength: 180", "gelatine", (180, 180)),
+        ("8 g powdered gelatine, 7.5 bloom", "powdered gelatine", None),
+        ("8 g leaf gelatine, in 40 g water to bloom", "leaf gelatine", None),
+        ("8 g powdered gelatine, bloomed in 40 g water", "powdered gelatine", None),
+        # the larder's own names stay whole
+        ("8 g gelatine 160 bloom", "gelatine 160 bloom", (160, 160)),
+        ("8 g bloom 200 gelatine", "bloom 200 gelatine", (200, 200)),
+    ],
+)
+@pytest.mark.parametrize("is_pasted", [False, True])
+def test_a_line_says_the_strength_of_its_gelatine(
+    line: str, name: str, bloom: tuple[float, float] | None, is_pasted: bool
+) -> None:
+    card = "slab X\ntin 30 x 20 x 5 cm\nlayer J\n  400 g orange juice\n  " + line
+    pasted = f"Orange jelly\n\nIngredients\n400 g orange juice\n{line}\n"
+    spec = worked(pasted if is_pasted else card)
+    (one,) = spec.card.layers[0].component.lines[1:]
+
+    assert (one.name, one.bloom, one.text) == (name, bloom, line)
+    (weighed,) = spec.layers[0].batch.lines[1:]
+    assert (weighed.mass_g, weighed.is_unknown) == (8, False)
+
+
+def test_the_dose_is_of_the_strength_that_the_line_says() -> None:
+    def share(line: str) -> tuple[float | None, float | None, float]:
+        gel = aspect("jelly", f"192 g orange juice; {line}")
+        assert gel is not None
+        (one,) = [n.figure for n in gel.figures if n.name == "gelatine_share"]
+        return one.low, one.high, one.number
+
+    _, _, told_for = share("8 g powdered gelatine, 200 bloom")
+    assert told_for == pytest.approx(0.04, rel=2e-3)  # 8 of 200 g, some of it fat
+    # by the ratio of blooms, and by its square root
+    low, high, likely = share("8 g powdered gelatine, 150 bloom")
+    assert likely == low == pytest.approx(told_for * 0.75)
+    assert high == pytest.approx(told_for * 0.75**0.5)
+    low, high, likely = share("8 g leaf gelatine, 300 bloom")
+    assert likely == high == pytest.approx(told_for * 1.5)
+    assert low == pytest.approx(told_for * 1.5**0.5)
+    # no gelatine is so strong: as if nothing were said
+    assert share("8 g powdered gelatine, 900 bloom") == share("8 g powdered gelatine")
+
+
+def test_a_strength_that_no_rule_was_tried_for_is_told() -> None:
+    untried = "Beyond 50 to 300 bloom neither rule of exchange was tried."
+    for bloom, is_told in ((300, False), (320, True), (50, False)):
+        gel = aspect("jelly", f"{JELLY}; 6 g leaf gelatine, {bloom} bloom")
+        assert gel is not None
+        assert (untried in gel.notes) is is_told
+        assert not any("strength is not told" in note for note in gel.notes)

@@ -20,6 +20,7 @@ from slabwright.files.card.naming import (
     size_in,
 )
 from slabwright.files.card.outcome import NO, NotALine, Outcome
+from slabwright.files.card.strength import read_with_strength
 from slabwright.files.card.trailing import read_trailing
 from slabwright.formula.line import Line
 from slabwright.quantity.amount import Amount
@@ -65,6 +66,10 @@ def read_ingredient(line: CardLine, names: Names) -> Outcome:
     if mark := _LIST_MARK.match(line.text):
         inner = line.text[mark.end() :]
         line = replace(line, text=inner, column=line.column + mark.end())
+    return read_with_strength(line, names, _read)
+
+
+def _read(line: CardLine, names: Names) -> Outcome:
     body, stated, mistake = _stated(line)
     if mistake:
         return mistake

@@ -212,6 +212,8 @@ def _notes(mix: GelMix) -> Iterator[str]:
             )
         if agent.agent.startswith("gelatine") and dose.strength_is_open:
             yield "Its strength is not told: the dose is a range, by both rules."
+        if dose.is_untried:
+            yield "Beyond 50 to 300 bloom neither rule of exchange was tried."
     if len(mix.doses) > 1:
         names = " and ".join(one.agent.name for one in mix.doses)
         yield f"{names} set it together: each dose alone says too little."

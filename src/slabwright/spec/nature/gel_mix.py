@@ -16,6 +16,7 @@ from slabwright.physics.gel import (
     agents,
     exchange,
     grades,
+    is_bloom,
 )
 from slabwright.physics.species import Array
 from slabwright.spec.nature.inside import Thing, things
@@ -94,6 +95,8 @@ class Dose:
     is_baked: bool
     strength_is_open: bool = False
     """Whether nobody says how strong its gelatine is: powder, or leaf of no grade."""
+    is_untried: bool = False
+    """Whether a strength was told for which neither rule of exchange was tried."""
 
     @property
     def shares(self) -> tuple[float, float, float]:
@@ -213,15 +216,32 @@ def _gelatine(found: Sequence[Thing], lean: Array, kind: str) -> Dose | None:
     told_for = _FOAM_BLOOM if kind in _FOAMS else REFERENCE_BLOOM
     worth = [0.0, 0.0, 0.0]
     for one in parts:
-        bloom = grades()[_GELATINES[one.ingredient]].bloom
+        bloom = _told(one) or grades()[_GELATINES[one.ingredient]].bloom
         for end, strength in enumerate((bloom[1], bloom[0], bloom[2])):
             both = exchange(one.grams or 0.0, strength, told_for)
             ends = (float(both.linear), float(both.square_root))
             worth[end] += (ends[0], min(ends), max(ends))[end]
     three = (worth[0], worth[1], worth[2])
     found_dose = _dose(agent, parts, three, lean, "what is not fat")
-    is_open = any(_GELATINES[one.ingredient] in _NO_GRADE for one in parts)
-    return replace(found_dose, strength_is_open=is_open) if found_dose else None
+    is_open = any(
+        _GELATINES[one.ingredient] in _NO_GRADE and _told(one) is None for one in parts
+    )
+    is_untried = any(
+        bool(exchange.outside(1.0, bloom, told_for))
+        for one in parts
+        for bloom in _told(one) or ()
+    )
+    if found_dose is None:
+        return None
+    return replace(found_dose, strength_is_open=is_open, is_untried=is_untried)
+
+
+def _told(one: Thing) -> tuple[float, float, float] | None:
+    """Low, middle and high strength as its line says; None where no gelatine has it."""
+    if one.bloom is None or not is_bloom(*one.bloom):
+        return None
+    low, high = one.bloom
+    return low, (low + high) / 2, high
 
 
 def _pectin(found: Sequence[Thing], lean: Array, agent: str) -> Dose | None:

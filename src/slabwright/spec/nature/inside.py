@@ -33,6 +33,8 @@ class Thing:
     """Whether it was in an oven, however hot its core came."""
     protein_g: float = 0.0
     water_g: float = 0.0
+    bloom: tuple[float, float] | None = None
+    """Strength of its gelatine as the line says it, low and high [bloom]."""
 
 
 def things(batch: Batch) -> tuple[Thing, ...]:
@@ -72,7 +74,10 @@ def _thing(
         protein = grams * float(amount(row, "protein"))
         water = grams * float(amount(row, "water"))
     name = "" if one is None else one.id
-    return Thing(name, weighed.line.name, grams, hot, is_baked, protein, water)
+    return Thing(
+        name, weighed.line.name, grams, hot, is_baked, protein, water,
+        weighed.line.bloom,
+    )  # fmt: skip
 
 
 def _heat(later: tuple[object, ...]) -> tuple[float | None, bool]:
