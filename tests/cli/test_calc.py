@@ -78,6 +78,11 @@ def test_the_list_tells_inputs_units_ranges_defaults_and_sources() -> None:
         assert all(bare(source["text"]) in plain for source in one["sources"])
 
 
+def test_parts_that_are_weighed_are_asked_in_grams() -> None:
+    assert "in grams" in " ".join(run("calc", "stop-weight", "--list").out.split())
+    assert "in grams" not in run("calc", "boiling-point", "--list").out
+
+
 def test_the_kitchens_altitude_is_what_is_usual(bench: Path) -> None:
     by_name = {one["name"]: one for one in found("--list")["calculators"]}
     asking = [

@@ -18,6 +18,7 @@ PARTS: Final = (
     "a make-up in parts by mass: sugars, polyols, acids, salt, alcohol, water, or what "
     "the larder knows"
 )
+GRAMS: Final = f"{PARTS}; in grams"
 _HEAD, _INPUT, _NAME = 10, 22, 34
 _FOOT: Final = "Ask one: slabwright calc NAME key=value …"
 
@@ -105,7 +106,7 @@ def _calculator(
         calculator.what, manner.columns, initial_indent="  ", subsequent_indent="  "
     )
     if calculator.takes_parts:
-        yield from _row("takes", PARTS, manner)
+        yield from _row("takes", GRAMS if calculator.parts_are_grams else PARTS, manner)
     for one in calculator.inputs:
         said = f"{one.what}: {range_words(one, defaults.get(one.name))}"
         yield from _row(one.name, said, manner, _INPUT)

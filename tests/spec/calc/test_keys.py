@@ -113,6 +113,7 @@ def test_what_another_name_was_taken_for_is_told() -> None:
          "Give boils_at_C=118 if it is true, else probe_C=118."),
         ("syrup", "brix=65 water=35", "the whole of a syrup", "Give brix alone"),
         ("syrup", "brix=165", "brix is '165'", "0 to 100"),
+        ("syrup", "sucrose_g=65% water=35", "no number of g", "sucrose_g=20"),
         ("syrup", "sucrose=65% water=35g", "some in %", "one of the two"),
         ("raising-agents", "from=powder to=soda mass_g=5", "from is 'powder'",
          "Perhaps baking-powder?"),
@@ -142,6 +143,7 @@ def test_a_probe_of_the_kitchens_own_makes_a_temperature_two() -> None:
         ("pressure_in_kPa", "pressure_kPa"),
         ("glucse", "glucose"),
         ("honny", "honey"),
+        ("elevaton_m", "altitude_m"),
         ("probe", "probe_in_boiling_water_C"),
     ],
 )
@@ -248,3 +250,20 @@ def test_every_pair_of_inputs_can_be_told_apart() -> None:
     for calculator in CALCULATORS:
         for one, other in combinations(calculator.inputs, 2):
             assert plain(one.name) != plain(other.name)
+
+
+def test_a_unit_is_no_other_than_itself() -> None:
+    assert not is_other_unit("c", "°C")
+    assert not is_other_unit("kpa", "kPa")
+    assert not is_other_unit("percent", "%")
+    assert not is_other_unit("ft", "g")
+
+
+def test_the_water_of_a_stage_is_what_water_left_tells() -> None:
+    made = "sucrose=50 glucose=20 alcohol=15"
+    stage = asked("sugar-stages", f"{made} temperature_C=118").answer
+    left = asked("water-left", f"{made} boils_at_C=118").answer.first.figure
+    share = next(one.figure for one in stage.also if one.name == "water_share")
+
+    assert share.number == pytest.approx(left.number)
+    assert (share.low, share.high) == pytest.approx((left.low, left.high))
