@@ -83,12 +83,18 @@ def test_rule_and_state_are_told_where_they_differ() -> None:
     assert "1.25" in why
 
 
-def test_between_the_rule_and_two_thirds_of_it_a_note_is_enough() -> None:
-    some = sugar(CARAMEL.format(sugar=200, syrup=230))
+@pytest.mark.parametrize(("grams", "syrup_g"), [(200, 230), (250, 200), (300, 210)])
+def test_of_a_usual_soft_caramel_a_note_is_enough(grams: int, syrup_g: int) -> None:
+    # the rule is made for months in store; so much sugar is common practice
+    some = sugar(CARAMEL.format(sugar=grams, syrup=syrup_g))
 
     assert word(some) == "may grain when disturbed"
     assert codes(some) == ["may_grain"]
     assert [one.severity.value for one in some.findings] == ["note"]
+
+
+def test_a_caramel_of_two_parts_of_sugar_to_one_of_syrup_is_warned_of() -> None:
+    assert codes(sugar(CARAMEL.format(sugar=300, syrup=150))) == ["grains"]
 
 
 def test_a_thin_syrup_stays_clear_at_any_place() -> None:

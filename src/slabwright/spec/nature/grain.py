@@ -32,9 +32,10 @@ Policy = Literal["judged", "wanted", "lactose", "crystals", "untold"]
 
 FROZEN_C: Final = -2.0
 """Colder than this nothing grains in the time that a slab is kept. Our own."""
-FAR_SHARE: Final = 2 / 3
+FAR_SHARE: Final = 0.4
 """Under this share of the trade's ratio a layer is told to grain; between that and the
-ratio it may. Our own."""
+ratio, which is made for months in store, it may. Our own: soft caramels of five parts
+of sugar to four of syrup are common practice, those of two to one are on the brink."""
 NEAR_SHARE: Final = 0.95
 """So near under the ratio nothing is found: nobody weighs a rule finer. Our own."""
 _ACID_SHARE: Final = 0.003
