@@ -56,6 +56,10 @@ def told(name: str, text: str) -> tuple[Mistake, ...]:
          "from=bicarbonate-of-soda to=baking-powder mass_g=5"),
         ("ganache", "chocolate=dark-chocolate-60 chocolate_g=9 cream=double cream_g=5",
          "chocolate=dark-chocolate-60 chocolate_g=9 cream=double-cream cream_g=5"),
+        ("chocolate-exchange", "from_chocolate=milk to_chocolate=white chocolate_g=9",
+         "from_chocolate=milk-chocolate to_chocolate=white-chocolate chocolate_g=9"),
+        ("dairy-exchange", "from_cream=milk to_cream=whipping cream_g=9 butter_g=9",
+         "from_cream=whole-milk to_cream=whipping-cream cream_g=9 butter_g=9"),
         ("tin-factor", "from=20x20cm to=30x20cm", "from_tin=20x20cm to_tin=30x20cm"),
     ],
 )  # fmt: skip
@@ -115,6 +119,12 @@ def test_what_another_name_was_taken_for_is_told() -> None:
         ("syrup", "brix=165", "brix is '165'", "0 to 100"),
         ("syrup", "sucrose_g=65% water=35", "no number of g", "sucrose_g=20"),
         ("syrup", "sucrose=65% water=35g", "some in %", "one of the two"),
+        ("ganache", "chocolate=dark cocoa_percent=60 chocolate_g=9",
+         "Both chocolate and cocoa_percent", "Give one."),
+        ("ganache", "chocolate=dark chocolate_g=9 cream=double cream_fat_percent=40",
+         "Both cream and cream_fat_percent", "Give one."),
+        ("syrup-exchange", "from=unobtainium to=honey", "does not know",
+         "Add it to the larder."),
         ("raising-agents", "from=powder to=soda mass_g=5", "from is 'powder'",
          "Perhaps baking-powder?"),
     ],
@@ -267,3 +277,24 @@ def test_the_water_of_a_stage_is_what_water_left_tells() -> None:
 
     assert share.number == pytest.approx(left.number)
     assert (share.low, share.high) == pytest.approx((left.low, left.high))
+
+
+@pytest.mark.parametrize(
+    "typed", ["rh_percent=1", "relative_humidity=1%", "humidity_percent=1"]
+)
+def test_one_per_cent_is_no_full_air(typed: str) -> None:
+    answer = asked("dew-point", f"room_C=20 {typed}").answer
+
+    # -38 °C, and not the 20 °C of a share of 1
+    assert answer.first.figure.number < -30
+    assert not any("taken as 100 %" in note for note in answer.notes)
+    share = asked("dew-point", "room_C=20 relative_humidity=1").answer
+    assert share.first.figure.number == pytest.approx(20)
+    assert any("taken as 100 %" in note for note in share.notes)
+
+
+def test_a_cream_that_does_not_come_in_is_told() -> None:
+    answer = asked("dairy-exchange", "from_cream=milk to_cream=double cream_g=100")
+
+    assert answer.answer.first.figure.number == 0
+    assert answer.answer.notes[0].startswith("Without any double cream")

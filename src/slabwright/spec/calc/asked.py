@@ -16,7 +16,7 @@ from slabwright.spec.calc.calculator import (
     Calculator,
     Input,
 )
-from slabwright.spec.calc.keys import meant, other_unit, plain, without_unit
+from slabwright.spec.calc.keys import is_like, meant, other_unit, plain, without_unit
 from slabwright.spec.calc.larder import found_in, taken_for
 from slabwright.spec.calc.mistyped import (
     either,
@@ -32,7 +32,7 @@ from slabwright.spec.calc.mistyped import (
 )
 from slabwright.spec.calc.mixture import Mixture
 from slabwright.spec.calc.typed import number_typed, shortened
-from slabwright.spec.calc.units import unit_of
+from slabwright.spec.calc.units import split_unit, unit_of
 
 
 def asked_of(
@@ -58,7 +58,8 @@ def asked_of(
     return Asked(
         reader.numbers, reader.words, reader.ingredients, reader.tins,
         mixture.row if calculator.takes_parts else None, mixture.named,
-        tuple(reader.taken), reader.said, around.kitchen,
+        tuple(reader.taken), reader.said,
+        frozenset(reader.seen), frozenset(reader.with_unit), around.kitchen,
     )  # fmt: skip
 
 
@@ -76,6 +77,7 @@ class _Reader:
     mistakes: list[Mistake] = field(default_factory=list)
     taken: list[str] = field(default_factory=list)
     said: dict[str, str] = field(default_factory=dict)
+    with_unit: set[str] = field(default_factory=set)
     mixture: Mixture = field(init=False)
 
     def __post_init__(self) -> None:
@@ -121,6 +123,8 @@ class _Reader:
         if plain(key) != plain(one.name):
             self.said[one.name] = key
             self.taken.append(f"{key}: taken as {one.name}, {one.what}.")
+        if split_unit(plain(key))[1] or _has_unit(text, one.unit):
+            self.with_unit.add(one.name)
         self._input(one, text)
 
     def _nearly(self, key: str, text: str) -> bool:
@@ -181,6 +185,7 @@ class _Reader:
             return
         country = self.around.kitchen.country
         near = self.around.larder.nearest(f"{text[:200]} {_noun(one)}", country)
+        near = tuple(name for name in near if is_like(text[:200], name))
         what = f"{one.name} is '{shortened(text)}', which the larder does not know."
         if found is not None:
             what = f"Nobody here knows what '{shortened(text)}' is made of."
@@ -188,12 +193,18 @@ class _Reader:
         self.mistakes.append(mistake(what, do, one.name, near))
 
     def _find(self, one: Input, text: str) -> Match | None:
-        """What a name means; `double` is `double cream` where a cream is asked."""
-        found = found_in(self.around, text)
-        noun = _noun(one)
-        if noun and (found is None or found.how == "spelling"):
-            found = found_in(self.around, f"{text} {noun}") or found
-        return found
+        """What a name means; `double` is `double cream` where a cream is asked.
+
+        Milk can be asked for in place of a cream, but never for a chocolate.
+        """
+        found, noun = found_in(self.around, text), _noun(one)
+        if not noun or noun in plain(text).split("_"):
+            return found
+        longer = found_in(self.around, f"{text} {noun}")
+        is_sure = longer is not None and longer.how != "spelling"
+        if found is None or found.how == "spelling":
+            return longer or found
+        return longer if is_sure and noun == "chocolate" else found
 
     def _tin(self, one: Input, text: str) -> None:
         tin = self.around.kitchen.tin(text)

@@ -91,6 +91,10 @@ class Asked:
     """What names were taken for, where they do not say it themselves."""
     said: Mapping[str, str] = field(default_factory=dict)
     """The key of an input that was given by another name, by its own."""
+    given: frozenset[str] = frozenset()
+    """Inputs that were typed, not left to their default."""
+    with_unit: frozenset[str] = frozenset()
+    """Those of them whose unit was typed, in the key or behind the number."""
     kitchen: Kitchen = field(default_factory=Kitchen)
 
     def number(self, name: str) -> float:

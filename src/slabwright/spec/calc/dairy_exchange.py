@@ -57,6 +57,8 @@ def _answer(asked: Asked) -> Answer:
         f"In {mix}, fat moves by {signed(moved)} and water by {signed(wet)} points in "
         f"100 g; under {100 * NO_CHANGE:.1f} it is no change worth making."
     ]
+    if not new.grams_of(other) > 0:
+        notes.insert(0, f"Without any {other.name} it comes closest: {told(new)}.")
     if new != best:
         notes.append(f"Exactly: {told(best)}.")
     if float(other.holds[0]) < _WHIPS_SHARE <= float(one.holds[0]):

@@ -20,7 +20,7 @@ def _answer(asked: Asked) -> Answer:
     room, humid = asked.number("room_C"), asked.number("relative_humidity")
     notes = []
     share = humid / 100
-    if humid <= 1:
+    if humid <= 1 and "relative_humidity" not in asked.with_unit:
         share = humid
         notes.append(f"{humid:g} is taken as {humid * 100:g} %.")
     dew = float(dew_point(room, share))

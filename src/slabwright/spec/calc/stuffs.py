@@ -108,6 +108,7 @@ def chocolate_of(asked: Asked, prefix: str = "") -> Stuff:
     Raises:
         CalcError: if none is named, or what is named holds no cocoa butter.
     """
+    _one_of(asked, f"{prefix}chocolate", f"{prefix}cocoa_percent")
     percent = asked.optional(f"{prefix}cocoa_percent")
     if percent is not None:
         return dark_chocolate(percent)
@@ -125,11 +126,22 @@ def chocolate_of(asked: Asked, prefix: str = "") -> Stuff:
 
 def cream_of(asked: Asked, prefix: str = "") -> Stuff | None:
     """The cream or other liquid that was asked about; None if none is named."""
+    _one_of(asked, f"{prefix}cream", f"{prefix}cream_fat_percent")
     percent = asked.optional(f"{prefix}cream_fat_percent")
     if percent is not None:
         return cream(percent)
     found = asked.ingredients.get(f"{prefix}cream")
     return None if found is None else of(found)
+
+
+def _one_of(asked: Asked, one: str, other: str) -> None:
+    """That not both of two ways to say the same were taken.
+
+    Raises:
+        CalcError: if they were.
+    """
+    if {one, other} <= asked.given:
+        raise wrong(f"Both {one} and {other} are given.", "Give one.", other)
 
 
 def dark_chocolate(percent: float) -> Stuff:
