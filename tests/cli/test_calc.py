@@ -121,6 +121,8 @@ def test_a_calculator_without_its_values_explains_itself() -> None:
     ("asked", "said"),
     [
         (("tin-facter",), ["Perhaps tin-factor?"]),
+        (("sweat",), ["Perhaps dew-point or"]),
+        (("brix",), ["Perhaps syrup?"]),
         (("wombat",), ["There is no calculator 'wombat'."]),
         ((*TIN, "from_tin=20 x 20 cm"), ["from_tin is given twice."]),
         ((*TIN, "form_tin=20 x 20 cm"), ["Perhaps from_tin or to_tin?"]),

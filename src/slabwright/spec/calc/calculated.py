@@ -1,5 +1,6 @@
 """A calculator by its name, what was typed for it, and its answer."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
@@ -47,10 +48,17 @@ def calculator_at(name: str) -> Calculator:
         return found
     plain = "-".join(name.casefold().replace("_", " ").split())
     names = [one.name for one in CALCULATORS]
-    near = get_close_matches(plain, names, 3, 0.5)
+    near = [one.name for one in CALCULATORS if plain in _words_of(one)]
+    near = list(dict.fromkeys((*near, *get_close_matches(plain, names, 3, 0.5))))[:3]
     do = f"Perhaps {' or '.join(near)}?" if near else f"There are {', '.join(names)}."
     what = f"There is no calculator '{shortened(name)}'."
     raise CalcError(Mistake(what, do, nearest=tuple(near)))
+
+
+def _words_of(calculator: Calculator) -> list[str]:
+    """The words of its title and of its sentence, in small letters."""
+    said = f"{calculator.title} {calculator.what}".casefold()
+    return re.findall(r"\w+", said)
 
 
 def pairs_of(words: Sequence[str]) -> list[tuple[str, str]]:
