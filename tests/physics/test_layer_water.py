@@ -273,3 +273,18 @@ def test_the_ends_lie_around_the_value_where_salt_is_about_to_crystallise() -> N
 
     assert (found.low <= found.value).all()
     assert (found.value <= found.high).all()
+
+
+def test_brine_with_crystals_stands_over_its_own_humidity() -> None:
+    published = float(rows("water_activity_solutions.csv")["AW0200"]["value"]) / 100
+    grams = np.array([36.5, 50.0, 200.0])
+    many = np.stack([mix(salt=salt, water=100.0) for salt in grams])
+    found = layer_water_activity(many)
+    whole = np.stack([mix(salt=50.0, water=100.0)] * 100)  # the grid cell by cell
+
+    assert found.value == pytest.approx(published, abs=0.002)
+    assert np.ptp(found.value) < 1e-4
+    assert layer_water_activity(whole).value == pytest.approx(found.value[1], abs=1e-5)
+    # at another temperature too, where salt dissolves otherwise: 69.2 exp(25/T)
+    hot = layer_water_activity(many, 40.0).value
+    assert hot == pytest.approx(0.692 * np.exp(25 / 313.15), abs=0.01)

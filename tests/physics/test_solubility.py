@@ -12,10 +12,13 @@ from slabwright.physics.solubility import (
     holds,
     left_beside,
     others_per_water,
+    salt_crystals,
+    salt_solubility,
     solubility,
     solubility_in,
     sucrose_solubility,
     tables,
+    without_salt_crystals,
 )
 from slabwright.physics.species import AT, SPECIES, parts
 
@@ -152,3 +155,33 @@ def test_where_the_line_leaves_no_water_nothing_bounds_it() -> None:
     assert (hot > 0).all()
     assert np.isposinf(sucrose_solubility(200.0))
     assert np.isnan(sucrose_solubility(np.nan))
+
+
+SALT = list(
+    csv.DictReader(
+        FILE.with_name("salt_solubility.csv").read_text("utf-8").splitlines()
+    )
+)
+
+
+@pytest.mark.parametrize("row", SALT, ids=lambda row: row["id"])
+def test_salt_dissolves_as_a_table_has_it(row: dict[str, str]) -> None:
+    grams = float(salt_solubility(float(row["temperature_C"])))
+
+    percent = 100 * grams / (100 + grams)
+    assert percent == pytest.approx(float(row["value"]), abs=float(row["tol"]))
+
+
+def test_only_salt_beyond_its_solubility_lies_as_crystals() -> None:
+    made = np.stack([parts(salt=s, water=100, sucrose=50) for s in (0, 35, 36.5, 90)])
+    most = float(salt_solubility(25.0))
+    left = salt_crystals(made, 25.0)
+
+    assert left == pytest.approx([0, 0, 36.5 - most, 90 - most])
+    settled = without_salt_crystals(made, 25.0)
+    assert made[3, AT["salt"]] == 90  # the mix itself stays as it was
+    assert settled[:, AT["salt"]] == pytest.approx([0, 35, most, most])
+    assert settled[:, AT["sucrose"]] == pytest.approx(50)
+    warm = salt_crystals(parts(salt=40, water=100), np.array([0.0, 60.0, 105.0]))
+    assert (np.diff(warm) < 0).all()
+    assert warm.shape == (3,)

@@ -307,3 +307,44 @@ def test_a_limit_is_never_printed_on_its_wrong_side(water_g: int) -> None:
     else:
         assert max(ends[:-1]) >= PATHOGENS
     assert not re.search(r"(\d\.\d+) to \1\b", why + classes["growth"].why)
+
+
+@pytest.mark.parametrize(
+    ("layer", "is_told"),
+    [
+        ("  kind jelly\n  200 g water\n  60 g fine salt\n", False),  # it holds 72 g
+        ("  kind jelly\n  200 g water\n  100 g fine salt\n", True),
+        ("  kind caramel\n  200 g caster sugar\n  200 g double cream 48%\n"
+         "  8 g fine salt\n", False),
+        ("  kind caramel\n  200 g caster sugar\n  200 g double cream 48%\n"
+         "  80 g fine salt\n", True),
+        # as good as dry: flakes are meant to lie in it
+        ("  kind glaze\n  100 g dark chocolate 60%\n  3 g fine salt\n", False),
+        ("  kind jelly\n  200 g water\n  50 g wibble\n  100 g fine salt\n", False),
+    ],
+)  # fmt: skip
+def test_salt_that_the_water_can_not_dissolve_is_told(
+    layer: str, is_told: bool
+) -> None:
+    spec = worked(f"{TIN}layer A\n{layer}  loses 0 g\n")
+
+    assert ("salt_undissolved" in {one.code for one in spec.findings}) is is_told
+
+
+def test_the_grams_that_salt_is_too_much_by_mend_it() -> None:
+    card = TIN + "layer A\n  kind jelly\n  {} g water\n  {} g fine salt\n  loses 0 g\n"
+    spec = worked(card.format(200, 100))
+    (found,) = [one for one in spec.findings if one.code == "salt_undissolved"]
+    said = re.search(r"Leave out ([\d.]+) g of salt, or keep ([\d.]+) g", found.do)
+    assert said is not None
+    less, more = float(said[1]), float(said[2])
+
+    def is_told(water: float, salt: float) -> bool:
+        mended = worked(card.format(f"{water:.2f}", f"{salt:.2f}"))
+        return "salt_undissolved" in {one.code for one in mended.findings}
+
+    # fine salt is not salt alone, so that the last gram decides
+    assert is_told(200, 100 - 0.9 * less)
+    assert not is_told(200, 100 - 1.1 * less)
+    assert is_told(200 + 0.9 * more, 100)
+    assert not is_told(200 + 1.1 * more, 100)

@@ -14,8 +14,13 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from slabwright.composition import INDEX, Masses, zeros
-from slabwright.physics.activity import dissolved_water
-from slabwright.physics.solubility import left_beside, others_per_water, solubility
+from slabwright.physics.activity import dissolved_water, water_activity
+from slabwright.physics.solubility import (
+    left_beside,
+    others_per_water,
+    salt_solubility,
+    solubility,
+)
 from slabwright.physics.solute import solutes
 from slabwright.physics.sorption import SOLIDS, End, held_water, solid_shares
 from slabwright.physics.species import AT, SPECIES, Array, Parts, parts_of
@@ -25,10 +30,11 @@ HOLDS: Final = "0.1 to 1, at 25 °C"
 SUGARS: Final = ("sucrose", "lactose")
 """Sugars that lie as crystals where the water can't dissolve them. Glucose does so
 slowly, fructose hardly ever."""
-SALTS: Final = {"salt": 0.36, "minerals": 0.57}
-"""What crystallises as well, and how much of it a gram of water dissolves [g]: table
-salt, and minerals as the part of them that counts as potassium chloride. From memory;
-in a dry crumb they hold no water."""
+SALTS: Final = ("salt", "minerals")
+"""What crystallises as well: in a dry crumb they hold no water."""
+_MINERALS: Final = 0.57
+"""Grams of minerals that a gram of water dissolves, by the part of them that counts as
+potassium chloride. From memory."""
 
 _CRYSTALLINE: Final = (*SUGARS, *SALTS)
 _ORDER: Final = (0, 1, 2, 3, 0, 1)
@@ -246,10 +252,16 @@ def _meeting(held: Array, water: Array, log_u: Array) -> Array:
 def _room(parts: Parts, species: str, temperature_C: float) -> Array:
     """Grams of it that a gram of water holds beside the others, shape (...)."""
     if species in SALTS:
-        return np.full(parts.shape[:-1], SALTS[species])
+        return np.full(parts.shape[:-1], _room_of_salt(species, temperature_C))
     others = np.minimum(others_per_water(parts, species), _OTHERS)
     left: Array = left_beside(others)[0]
     return left * solubility(species, temperature_C) / 100
+
+
+def _room_of_salt(species: str, temperature_C: float) -> float:
+    if species == "salt":
+        return float(salt_solubility(temperature_C)) / 100
+    return _MINERALS
 
 
 class _Tables(NamedTuple):
@@ -276,7 +288,8 @@ def _part(tables: _Tables, points: slice) -> _Tables:
 
 @lru_cache(maxsize=16)
 def _tables(temperature_C: float) -> _Tables:
-    activity = np.exp(-_grid())
+    grid = _grid(temperature_C)
+    activity = np.exp(-grid)
     shape = (len(SPECIES), len(activity))
     others, solids = np.zeros(shape), np.zeros(shape)
     gram = np.eye(len(SPECIES))
@@ -289,18 +302,29 @@ def _tables(temperature_C: float) -> _Tables:
         made = zeros()
         made[INDEX[name]] = 1.0
         solids[AT[name]] = held_water(made, activity)
-    return _Tables(others, solids, crystalline, np.log(_grid()))
+    return _Tables(others, solids, crystalline, np.log(grid))
 
 
-@cache
-def _grid() -> Array:
-    """Values of u = -ln(activity): dense from 0.98 to 0.05, where layers lie."""
+_AROUND: Final = (-3e-3, -1e-3, -1e-4, 0.0, 1e-4, 1e-3, 3e-3)
+"""Where the grid stands around the cliff of salt, as shares of its u."""
+
+
+def _grid(temperature_C: float) -> Array:
+    """Values of u = -ln(activity): dense from 0.98 to 0.05, where layers lie.
+
+    Over brine that holds all the salt it can, the water held falls off a cliff: there
+    it is denser, so that brine with crystals comes out at its own activity.
+    """
+    brine = np.zeros(len(SPECIES))
+    brine[[AT["salt"], AT["water"]]] = _room_of_salt("salt", temperature_C), 1.0
+    cliff = -np.log(water_activity(brine, temperature_C))
     value: Array = np.concatenate([
         np.geomspace(1e-4, 0.02, 24, endpoint=False),
         np.geomspace(0.02, 3.0, 160, endpoint=False),
         np.geomspace(3.0, 8.0, 13),
+        cliff * (1 + np.array(_AROUND)),
     ])  # fmt: skip
-    return value
+    return np.sort(value)
 
 
 @cache

@@ -6,6 +6,7 @@ import pytest
 
 from slabwright.physics.activity import water_activity
 from slabwright.physics.boiling import boiling_point_of, water_left
+from slabwright.physics.solubility import salt_solubility
 from slabwright.physics.species import parts
 from slabwright.spec.calc.boiling_point import BOILING_POINT
 from slabwright.spec.calc.calculator import Calculator
@@ -234,3 +235,66 @@ def test_ends_that_can_t_be_reached_say_which_field_is_wrong() -> None:
         STOP_WEIGHT, sucrose=80, water=20, brix=60, water_share=0.2
     ) == ["brix"]  # fmt: skip
     assert mistakes(BOILING_POINT, **SYRUP, altitude_m=9000) == ["altitude_m"]
+
+
+def test_salt_past_saturation_lowers_nothing_further_and_is_told() -> None:
+    for calculator in (WATER_ACTIVITY, BOILING_POINT):
+        full, more, much = (
+            ask(calculator, salt=salt, water=100) for salt in (30, 45, 400)
+        )
+        assert more.first.figure.number == pytest.approx(
+            much.first.figure.number, abs=1e-3
+        )
+        assert more.first.figure.number != pytest.approx(
+            full.first.figure.number, rel=0.003
+        )
+        told = [any("as crystals" in note for note in one.notes)
+                for one in (full, more, much)]  # fmt: skip
+        assert told == [False, True, True]
+        (note,) = [note for note in much.notes if "as crystals" in note]
+        assert note.startswith("Of 400 g of salt 36")
+        keys = {source.key for source in much.first.figure.sources}
+        assert "potter-1977" in keys
+
+    over = numbers(ask(WATER_ACTIVITY, salt=45, water=100))["water_activity"]
+    assert over == pytest.approx(0.753, abs=0.002)
+    # published brine with all its salt boils at 108.7 °C
+    boils = numbers(ask(BOILING_POINT, salt=45, water=100))["boiling_point_C"]
+    assert boils == pytest.approx(108.7, abs=0.7)
+
+
+def test_every_sugar_past_its_solubility_is_told() -> None:
+    def told(**given: float) -> list[str]:
+        notes = ask(WATER_ACTIVITY, **given).notes
+        return [note.split(" to ")[0] for note in notes if "alone keeps" in note]
+
+    assert told(lactose=30, water=100) == ["30 g of lactose"]
+    assert told(lactose=10, sucrose=100, water=100) == []
+    assert told(glucose=200, mannitol=40, water=100) == [
+        "200 g of glucose", "40 g of mannitol",
+    ]  # fmt: skip
+
+
+def test_salt_that_a_boil_can_not_dissolve_holds_no_water() -> None:
+    def left(boils_at_C: float, **given: float) -> float:
+        found = numbers(ask(WATER_LEFT, boils_at_C=boils_at_C, **given))["water_g"]
+        assert found is not None
+        return found
+
+    plain = left(118, sucrose=100)
+    some, more, much = (left(118, sucrose=100, salt=salt) for salt in (2, 60, 600))
+    assert plain < some < more
+    assert much == pytest.approx(more)
+    notes = ask(WATER_LEFT, boils_at_C=118, sucrose=100, salt=600).notes
+    (note,) = [one for one in notes if "as crystals" in one]
+    assert note.startswith("Of 600 g of salt 585 g")
+    # the water that is left holds just the salt that the note says
+    said = float(note.removesuffix(" g.").split()[-1])
+    assert said / more == pytest.approx(float(salt_solubility(118)) / 100, rel=0.01)
+    # turned round, that brine boils there
+    there = ask(BOILING_POINT, sucrose=100, salt=60, water=more)
+    assert there.first.figure.number == pytest.approx(118, abs=0.1)
+    # brine alone boils dry over its own boil
+    assert left(115, salt=100, water=300) == pytest.approx(0, abs=1e-6)
+    stop = ask(STOP_WEIGHT, boils_at_C=118, sucrose=100, salt=60, water=100)
+    assert stop.first.figure.number == pytest.approx(160 + more, rel=1e-6)

@@ -7,6 +7,7 @@ import numpy as np
 from slabwright.figure import Figure, withheld
 from slabwright.physics.activity import sources_of
 from slabwright.physics.boiling import boiling_point_of, boiling_range
+from slabwright.physics.solubility import salt_solubility, without_salt_crystals
 from slabwright.physics.species import AT, Parts
 from slabwright.physics.water import saturation_pressure
 from slabwright.source import Source
@@ -16,18 +17,24 @@ from slabwright.spec.calc.make_up import (
     HIGHEST_SHARE,
     notes_of,
     parts_asked,
+    salt_notes,
     solids_of,
 )
 
+_BRINE_BOILS_C: Final = 109.0
 HOLDS: Final = "0 to 97 % of dissolved solids, 5 to 300 kPa of air"
 
 
 def _answer(asked: Asked) -> Answer:
     air = air_of(asked)
-    parts = parts_asked(asked, needs_water=True)
+    mixed = parts_asked(asked, needs_water=True)
+    parts, warm = _settled(mixed, air.pressure_kPa)
+    lying = salt_notes(mixed, warm)
     value = float(boiling_point_of(parts, air.pressure_kPa))
     low, high = (float(one) for one in boiling_range(parts, air.pressure_kPa))
     cited: tuple[Source, ...] = (*sources_of(parts), *air.sources)
+    if lying:
+        cited += (salt_solubility.source,)
     over = f"{value:.1f} − {air.plain_C:.1f} = {value - air.plain_C:.1f} K"
     above = Figure(
         value - air.plain_C, "K", over, low=low - air.plain_C, high=high - air.plain_C,
@@ -49,7 +56,7 @@ def _answer(asked: Asked) -> Answer:
         Shown("above_water_K", "above boiling water", above),
         Shown("solids_share", "dissolved, of it and water", _share(parts)),
     )  # fmt: skip
-    notes = notes_of(parts, boils=True)
+    notes = lying + notes_of(parts, boils=True)
     if share > HIGHEST_SHARE:
         notes.insert(0, "Beyond 97 % of solids no boil was published: a rough figure.")
     if share > 0:
@@ -58,6 +65,19 @@ def _answer(asked: Asked) -> Answer:
         Shown("boiling_point_C", "boiling point", boils), also,
         (*notes, *air.notes(), BURNS),
     )  # fmt: skip
+
+
+def _settled(mixed: Parts, pressure_kPa: float) -> tuple[Parts, float]:
+    """What is dissolved at the boil, and how hot that is: brine ends where salt does.
+
+    Salt dissolves nearly the same at any boil, so that three rounds settle it.
+    """
+    warm, parts = _BRINE_BOILS_C, mixed
+    for _ in range(3):
+        parts = without_salt_crystals(mixed, warm)
+        found = float(boiling_point_of(parts, pressure_kPa))
+        warm = warm if np.isnan(found) else found
+    return parts, warm
 
 
 def _sum(air: Air, value: float) -> str:

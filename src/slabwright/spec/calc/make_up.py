@@ -6,6 +6,7 @@ from typing import Final
 import numpy as np
 
 from slabwright.physics.activity import beyond_data
+from slabwright.physics.solubility import salt_crystals, salt_solubility
 from slabwright.physics.solute import dissolves, solutes
 from slabwright.physics.species import AT, SPECIES, Array, Parts
 from slabwright.spec.calc.calculator import Asked, wrong
@@ -96,6 +97,24 @@ def notes_of(parts: Parts, *, boils: bool) -> list[str]:
     if boils and parts[AT["alcohol"]] > 0:
         notes.append("Alcohol boils off before: the figure holds once it is gone.")
     return notes
+
+
+def salt_notes(parts: Parts, warm_C: float) -> list[str]:
+    """What salt lies as crystals, where there is more than the water dissolves."""
+    left = float(salt_crystals(parts, warm_C))
+    if not left > 0:
+        return []
+    most = float(salt_solubility(warm_C))
+    salt, water = (float(parts[AT[name]]) for name in ("salt", "water"))
+    told = [
+        f"Of {salt:.4g} g of salt {left:.3g} g stay as crystals: {water:.4g} g of "
+        f"water dissolve {salt - left:.3g} g at {warm_C:.4g} °C ({most:.1f} g to "
+        "100 g). More salt changes nothing."
+    ]
+    if salt_solubility.outside(warm_C):
+        low, high = salt_solubility.valid["temperature_C"]
+        told.append(f"Salt's solubility was published for {low:g} to {high:g} °C.")
+    return told
 
 
 def _joined(words: Sequence[str]) -> str:

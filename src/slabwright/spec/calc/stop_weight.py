@@ -19,7 +19,7 @@ from slabwright.spec.calc.calculator import (
     wrong,
 )
 from slabwright.spec.calc.make_up import notes_of, parts_asked
-from slabwright.spec.calc.water_left import HOT
+from slabwright.spec.calc.water_left import HOT, brine_at
 
 _AIMS: Final = ("boils_at_C", "probe_C", "water_share", "brix")
 _HOLDS: Final = "down to 3 % of water, 5 to 300 kPa of air"
@@ -111,8 +111,9 @@ def _aim(asked: Asked, air: Air, parts: Parts, dry: float) -> _Aim:
     if given[0] == "brix":
         return _by_brix(asked.number("brix"), parts)
     hot, said = hot_of(asked, air)
-    water = float(water_left(parts, hot, air.pressure_kPa))
-    low, high = (float(one) for one in water_left_range(parts, hot, air.pressure_kPa))
+    brine, lying = brine_at(parts, hot, air.pressure_kPa)
+    water = float(water_left(brine, hot, air.pressure_kPa))
+    low, high = (float(one) for one in water_left_range(brine, hot, air.pressure_kPa))
     if not water >= 0:
         raise wrong(
             f"Nobody knows what stays in it at {hot:.4g} °C.",
@@ -120,7 +121,7 @@ def _aim(asked: Asked, air: Air, parts: Parts, dry: float) -> _Aim:
         )  # fmt: skip
     cited = (*sources_of(parts), *air.sources)
     told = f"boiling at {said}, {air.said}"
-    return _Aim(water, low, high, told, cited, _HOLDS, tuple(browning(hot)))
+    return _Aim(water, low, high, told, cited, _HOLDS, (*lying, *browning(hot)))
 
 
 def _by_brix(brix: float, parts: Parts) -> _Aim:

@@ -10,7 +10,8 @@ from slabwright.physics.boiling import (
     water_left,
     water_left_range,
 )
-from slabwright.physics.species import AT
+from slabwright.physics.solubility import salt_solubility
+from slabwright.physics.species import AT, Parts
 from slabwright.source import Source
 from slabwright.spec.calc.air import AIR, BURNS, ENDS, air_of, browning, hot_of
 from slabwright.spec.calc.calculator import (
@@ -33,12 +34,39 @@ HOLDS: Final = "down to 3 % of water, 5 to 300 kPa of air"
 _DRY: Final = 0.03
 
 
+def brine_at(
+    parts: Parts, hot_C: float, pressure_kPa: float
+) -> tuple[Parts, list[str]]:
+    """The parts with no more salt than dissolves where they boil, and what to note.
+
+    Of the salt d is dissolved where the water around it is that of the others and its
+    own, h for each gram: d = room (others + d h).
+    """
+    salt = float(parts[AT["salt"]])
+    brine = parts.copy()
+    brine[AT["salt"]] = 0.0
+    others = float(water_left(brine, hot_C, pressure_kPa))
+    whole = float(water_left(parts, hot_C, pressure_kPa))
+    room = float(salt_solubility(hot_C)) / 100
+    free = 1 - room * (whole - others) / salt if salt > 0 else 0.0
+    if not (free > 0 and room * others / free < salt):
+        return parts, []
+    fits = room * others / free
+    brine[AT["salt"]] = fits
+    note = (
+        f"Of {salt:.4g} g of salt {salt - fits:.3g} g stay as crystals: what is left "
+        f"at {hot_C:.4g} °C dissolves {fits:.3g} g."
+    )
+    return brine, [note]
+
+
 def _answer(asked: Asked) -> Answer:
     air = air_of(asked)
     parts = parts_asked(asked, needs_water=False)
     hot, said = hot_of(asked, air)
-    left = float(water_left(parts, hot, air.pressure_kPa))
-    low, high = (float(one) for one in water_left_range(parts, hot, air.pressure_kPa))
+    brine, lying = brine_at(parts, hot, air.pressure_kPa)
+    left = float(water_left(brine, hot, air.pressure_kPa))
+    low, high = (float(one) for one in water_left_range(brine, hot, air.pressure_kPa))
     if not left >= 0:
         raise wrong(
             f"Nobody knows what stays in it at {hot:.4g} °C.",
@@ -57,7 +85,8 @@ def _answer(asked: Asked) -> Answer:
     )
     first = Figure(share(left), "share", told, low=share(low), high=share(high),
                    sources=sources, holds=HOLDS)  # fmt: skip
-    hotter = float(water_left(parts, hot + 1, air.pressure_kPa))
+    above, _ = brine_at(parts, hot + 1, air.pressure_kPa)
+    hotter = float(water_left(above, hot + 1, air.pressure_kPa))
     step = share(hotter) - share(left)
     also = [
         Shown("end_mass_g", "all that is left", Figure(
@@ -72,7 +101,7 @@ def _answer(asked: Asked) -> Answer:
             step, "share", f"{share(hotter):.4f} − {share(left):.4f} = {step:.4f}",
             sources=sources, holds=HOLDS)),
     ]  # fmt: skip
-    notes = [*browning(hot), *notes_of(parts, boils=True)]
+    notes = [*lying, *browning(hot), *notes_of(parts, boils=True)]
     if share(left) < _DRY:
         notes.insert(0, "Under 3 % of water no boil was published: a rough figure.")
     if 0 < given < left:

@@ -18,6 +18,7 @@ from slabwright.physics.species import AT
 from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Aspect, Classed, Named
 from slabwright.spec.nature.phase import Phase, phases
+from slabwright.spec.nature.salt import salt_findings
 from slabwright.spec.nature.subject import Subject
 
 AT_C: Final = 25.0
@@ -104,6 +105,7 @@ def water_aspect(subject: Subject) -> Aspect | None:
         tuple(_figures(subject, phase, wet)),
         tuple(classes),
         tuple(_notes(wet, phase)),
+        findings=tuple(salt_findings(subject)),
     )
 
 
