@@ -8,7 +8,7 @@ happen. Both are worked out here, side by side, and none is hidden by the other.
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from slabwright.physics.solubility import solubility, solubility_in
 from slabwright.physics.species import AT, Array, Parts
@@ -99,27 +99,50 @@ def glucose_per_water(parts: Parts) -> Array:
     return result
 
 
-def grams_for_ratio(parts: Parts, syrup: Parts, ratio: float = DOCTOR_RATIO) -> Array:
-    """Grams of a syrup to take in place of sucrose so that the ratio is reached.
+def grams_for_ratio(
+    parts: Parts,
+    syrup: Parts,
+    ratio: float = DOCTOR_RATIO,
+    sugar: Parts | None = None,
+) -> Array:
+    """Grams of a syrup to take in place of sugar so that the ratio is reached.
 
     The sugars stay as heavy as they were: for each gram of syrup, its sugars' weight of
-    sucrose is taken out.
+    those of the sugar is taken out.
 
     Args:
         parts: masses of species, shape (..., len(SPECIES)) [g].
         syrup: one gram of the syrup by species.
         ratio: what is to be reached.
+        sugar: one gram of the sugar that is taken out, by species; sucrose if None.
 
     Returns:
         Grams, 0 where it is reached already, nan where this syrup never reaches it.
     """
     doctors, sucrose = doctor_solids(parts), parts[..., AT["sucrose"]]
-    brings = float(doctor_solids(syrup)) or np.nan
+    out = _sugar_out(syrup, sugar)
+    # of each gram: doctors gained, sucrose gained, which is under zero
+    brings = float(doctor_solids(syrup) - doctor_solids(out))
+    sweets = float(syrup[AT["sucrose"]] - out[AT["sucrose"]])
     missing = ratio * sucrose - doctors
-    grams = missing / (brings * (1 + ratio))  # its own sucrose goes in as it comes out
-    most = sucrose / brings
+    gains = brings - ratio * sweets
+    grams = missing / (gains if gains > 0 else np.nan)
+    most = sucrose / -sweets if sweets < 0 else sucrose * np.nan
     reached = np.where(grams <= most, np.maximum(grams, 0.0), np.nan)
     result: Array = np.where(missing <= 0, 0.0, reached)
+    return result
+
+
+def _sugar_out(syrup: Parts, sugar: Parts | None) -> Parts:
+    """What comes out for each gram of syrup, its water apart, by species [g/g]."""
+    plain = sugar
+    if plain is None:
+        plain = np.zeros(syrup.shape[-1])
+        plain[AT["sucrose"]] = 1.0
+    dry = np.where(np.arange(plain.shape[-1]) == AT["water"], 0.0, plain)
+    held = doctor_solids(dry) + dry[..., AT["sucrose"]]
+    brought = doctor_solids(syrup) + syrup[..., AT["sucrose"]]
+    result: Array = dry * (brought / held)[..., None]
     return result
 
 
@@ -143,51 +166,67 @@ def grams_added_for_ratio(
     return result
 
 
-def swapped(parts: Parts, syrup: Parts, grams: ArrayLike) -> Parts:
-    """A mix with grams of a syrup in place of as much sucrose, water unchanged.
+def swapped(
+    parts: Parts, syrup: Parts, grams: ArrayLike, sugar: Parts | None = None
+) -> Parts:
+    """A mix with grams of a syrup in place of as much sugar, water unchanged.
 
     The syrup's water is boiled off or left out elsewhere: what the layer ends with is
     kept.
+
+    Args:
+        parts: masses of species, shape (..., len(SPECIES)) [g].
+        syrup: one gram of the syrup by species, or several that broadcast.
+        grams: of the syrup.
+        sugar: one gram of the sugar that is taken out, by species; sucrose if None.
     """
-    g = np.asarray(grams, dtype=np.float64)
-    brought = g[..., None] * np.where(
-        np.arange(syrup.shape[-1]) == AT["water"], 0.0, syrup
-    )
-    mixed = parts + brought
-    sugars = doctor_solids(brought) + brought[..., AT["sucrose"]]
-    mixed[..., AT["sucrose"]] = np.maximum(mixed[..., AT["sucrose"]] - sugars, 0.0)
-    return mixed
+    g = np.asarray(grams, dtype=np.float64)[..., None]
+    water = np.arange(syrup.shape[-1]) == AT["water"]
+    brought = np.where(water, 0.0, syrup) - _sugar_out(syrup, sugar)
+    result: Array = np.maximum(parts + g * brought, 0.0)
+    return result
 
 
 def grams_to_hold(
-    parts: Parts, syrup: Parts, temperature_C: ArrayLike, under: float = CLEAR
+    parts: Parts,
+    syrup: Parts,
+    temperature_C: ArrayLike,
+    under: float = CLEAR,
+    sugar: Parts | None = None,
 ) -> Array:
-    """Grams of a syrup in place of sucrose that bring supersaturation under a limit.
+    """Grams of a syrup in place of sugar that bring supersaturation under a limit.
 
     Args:
         parts: masses of species, shape (..., len(SPECIES)) [g].
         syrup: one gram of the syrup by species, or several that broadcast.
         temperature_C: how warm it lies.
         under: times of saturation, by the likely solubility.
+        sugar: one gram of the sugar that is taken out, by species; sucrose if None.
 
     Returns:
         Grams, 0 where it is under it already, nan where not even all would do.
     """
-    brings = doctor_solids(syrup)
+    sweets = _sugar_out(syrup, sugar)[..., AT["sucrose"]] - syrup[..., AT["sucrose"]]
     sucrose = parts[..., AT["sucrose"]]
     most = np.divide(
-        sucrose, brings, out=np.zeros(np.broadcast_shapes(sucrose.shape, brings.shape)),
-        where=brings > 0,
+        sucrose, sweets, out=np.zeros(np.broadcast_shapes(sucrose.shape, sweets.shape)),
+        where=sweets > 0,
     )  # fmt: skip
+
+    def over(grams: Array) -> NDArray[np.bool_]:
+        mixed = swapped(parts, syrup, grams, sugar)
+        found: NDArray[np.bool_] = _over(mixed, temperature_C) > under
+        return found
+
     low, high = np.zeros_like(most), most
-    enough = _over(swapped(parts, syrup, most), temperature_C) <= under
+    enough = ~over(most)
     already = np.broadcast_to(_over(parts, temperature_C) <= under, enough.shape)
     for _ in range(_STEPS):  # more syrup never leaves more sucrose over: halving ends
         middle = (low + high) / 2
-        over = _over(swapped(parts, syrup, middle), temperature_C) > under
-        low, high = np.where(over, middle, low), np.where(over, high, middle)
-    found: Array = np.where(already, 0.0, np.where(enough, high, np.nan))
-    return found
+        still = over(middle)
+        low, high = np.where(still, middle, low), np.where(still, high, middle)
+    least: Array = np.where(already, 0.0, np.where(enough, high, np.nan))
+    return least
 
 
 def _over(parts: Parts, temperature_C: ArrayLike) -> Array:
@@ -195,10 +234,18 @@ def _over(parts: Parts, temperature_C: ArrayLike) -> Array:
     return result
 
 
-def water_to_hold(parts: Parts, species: str, temperature_C: ArrayLike) -> Array:
-    """Grams of water more that would just dissolve a sugar again [g].
+def water_to_hold(
+    parts: Parts, species: str, temperature_C: ArrayLike, under: float = CLEAR
+) -> Array:
+    """Grams of water more that would just bring a sugar under a limit [g].
 
-    Others thin out too, so it is reached step by step; 0 where it is dissolved.
+    Others thin out too, so it is reached step by step; 0 where it is under it.
+
+    Args:
+        parts: masses of species, shape (..., len(SPECIES)) [g].
+        species: as of `supersaturation`.
+        temperature_C: how warm it lies.
+        under: times of saturation, by the likely solubility; 1 dissolves it all.
     """
     low = parts[..., AT["water"]].astype(np.float64)
     alone = solubility(species, temperature_C)
@@ -208,8 +255,8 @@ def water_to_hold(parts: Parts, species: str, temperature_C: ArrayLike) -> Array
         middle = (low + high) / 2
         mixed = parts.astype(np.float64).copy()
         mixed[..., AT["water"]] = middle
-        over = supersaturation(mixed, species, temperature_C)[0] > 1
+        over = supersaturation(mixed, species, temperature_C)[0] > under
         low, high = np.where(over, middle, low), np.where(over, high, middle)
-    dissolved = supersaturation(parts, species, temperature_C)[0] <= 1
+    dissolved = supersaturation(parts, species, temperature_C)[0] <= under
     result: Array = np.where(dissolved, 0.0, high - parts[..., AT["water"]])
     return result

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slabwright.composition import ROW
+from slabwright.composition import ROW, water
 from slabwright.finding import Finding
 from slabwright.formula.kinds import kinds
 from slabwright.formula.step import Band
@@ -97,6 +97,41 @@ def test_a_caramel_of_two_parts_of_sugar_to_one_of_syrup_is_warned_of() -> None:
     assert codes(sugar(CARAMEL.format(sugar=300, syrup=150))) == ["grains"]
 
 
+BROWN = (
+    "layer Caramel\n  kind caramel\n  {sugar} g light brown sugar\n"
+    "  {syrup} g golden syrup\n{more}  200 g double cream 48%\n"
+    "  80 g butter, unsalted\n  boil to 117 C\n{after}"
+)
+
+
+@pytest.mark.parametrize("after", ["", "  loses 6 % in the pan\n"])
+def test_the_grams_mend_it_as_they_are_weighed(after: str) -> None:
+    # brown sugar is not all sucrose, and what stays in the pan was weighed too
+    bad = sugar(BROWN.format(sugar=250, syrup=60, more="", after=after))
+    (finding,) = bad.findings
+    ways = re.findall(r"(\d+) g ([a-zA-Z0-9 ]+?) in place of (\d+) g", finding.do)
+
+    assert len(ways) == 3
+    for syrup, name, out in ways:
+        mended = BROWN.format(
+            sugar=250 - int(out), syrup=60, more=f"  {syrup} g {name}\n", after=after
+        )
+        assert codes(sugar(mended)) == []
+
+
+def test_water_that_never_was_in_it_is_added_first() -> None:
+    card = (
+        "layer Caramel\n  kind condensed milk caramel\n{}  397 g condensed milk\n"
+        "  100 g butter, unsalted\n  100 g dark brown sugar\n  ends {} g\n"
+    )
+    (finding,) = sugar(card.format("", 555)).findings
+    added, more = re.findall(r"(\d+) g", finding.do)
+
+    assert finding.do.startswith("Add ")
+    mended = card.format(f"  {added} g water\n", 555 + int(more))
+    assert codes(sugar(mended)) == []
+
+
 def test_a_thin_syrup_stays_clear_at_any_place() -> None:
     thin = sugar(
         "layer Jelly\n  kind jelly\n  100 g caster sugar\n  200 g water\n  loses 0 g\n"
@@ -133,13 +168,32 @@ def test_milk_sugar_goes_sandy_only_where_it_has_weeks() -> None:
     assert "lactose_sandy" in codes(long)
     assert "lactose_sandy" not in codes(short)
     assert word(short, "lactose") == "sandy in time"
+    # it would take far more water, or most of its milk: then it is not kept so long
     do = next(one.do for one in long.findings if one.code == "lactose_sandy")
-    less = re.search(r"(\d+) g less sweetened condensed milk", do)
-    assert less is not None
-    mended = CONDENSED.replace("397", f"{397 - float(less[1]):.0f}").replace(
-        "60 g butter", f"60 g butter\n  {less[1]} g double cream 48%"
+    assert do.startswith("Keep it for 7 days")
+    assert "lactose_sandy" not in codes(sugar(CONDENSED, days=7))
+
+
+def test_more_water_or_cream_for_milk_keeps_milk_sugar_dissolved() -> None:
+    card = CONDENSED.replace("  60 g", "  40 g water\n  60 g").replace("400 g", "435 g")
+    told = next(x for x in sugar(card, days=30).findings if x.code == "lactose_sandy")
+    more = re.search(r"with (\d+) g more water", told.do)
+    cream = re.search(r"put (\d+) g of double cream in place of as much", told.do)
+    assert more is not None
+    assert cream is not None
+    wetter = card.replace("435 g", f"{435 + int(more[1])} g")
+    assert "lactose_sandy" not in codes(sugar(wetter, days=30))
+    richer = card.replace("397", f"{397 - int(cream[1])}").replace(
+        "60 g butter", f"60 g butter\n  {cream[1]} g double cream 48%"
     )
+    mended = richer.replace("435 g", f"{435 + water_g(card) - water_g(richer):.2f} g")
+    assert water_g(mended) == pytest.approx(water_g(card), abs=0.1)
     assert "lactose_sandy" not in codes(sugar(mended, days=30))
+
+
+def water_g(card: str) -> float:
+    spec = worked(HEAD.format(days=5) + card)
+    return float(water(spec.layers[0].batch.after)[0])
 
 
 def test_sugar_that_nobody_weighs_is_mended_with_water() -> None:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from slabwright.composition import Masses
+from slabwright.composition import Masses, amount, total, water
 from slabwright.errors import Span
 from slabwright.formula.batch import Batch
 from slabwright.formula.step import Band
@@ -53,3 +53,19 @@ class Subject:
     def unknown(self) -> str:
         """Why its composition is not known; empty if it is."""
         return self.batch.composition_withheld or self.batch.withheld
+
+    @property
+    def weighed_per_left(self) -> float:
+        """Grams to weigh of what doesn't boil off for each gram that is to be left.
+
+        Over 1 where some of the mix stays in bowl and pan.
+        """
+        before, after = (
+            float(_dry(rows)[0]) for rows in (self.batch.before, self.batch.after)
+        )
+        return max(before / after, 1.0) if after > 0 else 1.0
+
+
+def _dry(rows: Masses) -> Masses:
+    found: Masses = total(rows) - water(rows) - amount(rows, "alcohol")
+    return found

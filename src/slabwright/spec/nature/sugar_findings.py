@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator
 from functools import cache
+from math import ceil
 from typing import Final, NamedTuple
 
 import numpy as np
 
+from slabwright.composition import water as water_of
 from slabwright.finding import Finding, Severity
 from slabwright.formula.batch import Batch
 from slabwright.larder.load import built_in
@@ -18,7 +20,7 @@ from slabwright.physics.graining import (
     grams_to_hold,
     water_to_hold,
 )
-from slabwright.physics.species import AT, Parts, parts_of
+from slabwright.physics.species import AT, SPECIES, Parts, parts_of
 from slabwright.spec.nature.grain import (
     GRAINS,
     MAY,
@@ -40,6 +42,11 @@ _MILD: Final = 1.15
 """Up to so many times nothing is found of what may grain. Our own."""
 _DAYS: Final = 7.0
 """Lactose takes longer than this to be felt. Common practice, no source."""
+_MILKY: Final = 0.05
+_DRIED: Final = 0.50
+_MOST_MILK: Final = 0.5
+"""What holds so much lactose and less water is milk that was dried or condensed; with
+over half of it left out, a layer is another one. Our own."""
 _SOURCE: Final = (
     "doctor ratio of a trade body; solubility by Vavrinecz, beside other sugars after "
     "Jackson and Silsbee (from memory)"
@@ -78,8 +85,7 @@ def _grains(subject: Subject, grain: Grain) -> Iterator[Finding]:
     word, over = grain.word, grain.worst.sucrose
     if not _is_worth(grain, over[0]):
         return
-    loose_g = loose_sugar_g(subject.batch)
-    do = _do(swaps_of(grain) if loose_g > 0 else (), loose_g, grain)
+    do = _do(subject, grain)
     if word == GRAINS:
         yield Finding(
             "grains", Severity.LOOK, subject.name,
@@ -122,24 +128,27 @@ def _why(grain: Grain) -> str:
     )
 
 
-def _do(swaps: tuple[Swap, ...], loose_g: float, grain: Grain) -> str:
+def _do(subject: Subject, grain: Grain) -> str:
     """The smallest change, in sugar that its maker weighs, else in syrup more."""
+    weighed = subject.weighed_per_left
+    loose_g, loose = loose_sugar(subject.batch)
+    swaps = swaps_of(grain, weighed, loose / loose_g) if loose_g > 0 else ()
     fits = [one for one in swaps if one.sugar_g <= loose_g]
     if fits:
         told = "; or ".join(one.told() for one in fits)
         return f"Weigh {told}. Boil to the same weight."
     most = _MOST_SYRUP * float(grain.parts.sum())
     more = [
-        f"{grams:.0f} g {name}"
+        f"{weighed * grams:.0f} g {name}"
         for name, syrup in _syrups()
         if 0 < (grams := float(grams_added_for_ratio(grain.parts, syrup))) < most
     ]
     warm = grain.worst.band.middle
     water = float(water_to_hold(grain.parts, "sucrose", warm))
     if 0 < water < _MOST_WATER * float(grain.parts.sum()):
-        told = f"Stop with {water:.0f} g more water in the batch; it is softer then"
+        told = f"{_wetter(subject, ceil(water))}; it is softer then"
         return f"{told}, or add {more[0]}." if more else f"{told}."
-    swap = next(iter(swaps_of(grain)), None)
+    swap = next(iter(swaps_of(grain, weighed)), None)
     if not more and swap is not None:
         return (
             f"Bring in {swap.told()}, by less of the things that its sugar comes with; "
@@ -150,35 +159,66 @@ def _do(swaps: tuple[Swap, ...], loose_g: float, grain: Grain) -> str:
     return f"Add {', or '.join(more)}, and stop with as much water in it for its size."
 
 
-def loose_sugar_g(batch: Batch) -> float:
-    """Grams of lines that are all but sucrose, those of its own components too."""
-    found = 0.0
+def _wetter(subject: Subject, grams: int) -> str:
+    """How a batch ends with so much more water [g], where it may not have had it."""
+    went_in, stays = (
+        float(water_of(rows)[0]) for rows in (subject.batch.before, subject.finished)
+    )
+    missing = ceil(stays + grams - went_in)
+    if missing <= 0:
+        return f"Stop with {grams} g more water in the batch"
+    return f"Add {missing} g of water, and stop with {grams} g more in the batch"
+
+
+def loose_sugar(batch: Batch) -> tuple[float, Parts]:
+    """Lines that are all but sucrose, of its own components too: grams, and by species.
+
+    Returns:
+        Grams of the lines, and what is in them, shape (len(SPECIES),) [g].
+    """
+    found, held = 0.0, np.zeros(len(SPECIES))
     for line in batch.lines:
         grams, ingredient, inner = line.mass_g, line.ingredient, line.batch
         if grams is None:
             continue
         if inner is not None:
             out = inner.mass_out.value if inner.mass_out else 0.0
-            found += loose_sugar_g(inner) * grams / out if out > 0 else 0.0
+            more, row = loose_sugar(inner)
+            share = grams / out if out > 0 else 0.0
+            found, held = found + share * more, held + share * row
         elif ingredient is not None and ingredient.composition is not None:
             row = parts_of(ingredient.composition)
-            found += grams * (row[AT["sucrose"]] >= _ALL_BUT * row.sum())
-    return float(found)
+            if row[AT["sucrose"]] >= _ALL_BUT * row.sum():
+                found, held = found + grams, held + grams * row
+    return float(found), held
 
 
-def swaps_of(grain: Grain) -> tuple[Swap, ...]:
-    """The fewest grams of each syrup that reach the rule, or dissolve the sugar."""
+def swaps_of(
+    grain: Grain, weighed: float = 1.0, sugar: Parts | None = None
+) -> tuple[Swap, ...]:
+    """The fewest grams of each syrup that reach the rule, or dissolve the sugar.
+
+    Args:
+        grain: the sugar of the layer.
+        weighed: grams to weigh for each gram that is to be left.
+        sugar: one gram of the sugar to take out, by species; sucrose if None.
+    """
     warm = grain.worst.band.middle
     found = []
     rows = np.stack([syrup for _, syrup in _syrups()])
-    holding = grams_to_hold(grain.parts[None], rows, warm)
+    holding = grams_to_hold(grain.parts[None], rows, warm, sugar=sugar)
     for at, (name, syrup) in enumerate(_syrups()):
-        ways = (float(grams_for_ratio(grain.parts, syrup)), float(holding[at]))
+        by_rule = float(grams_for_ratio(grain.parts, syrup, sugar=sugar))
+        ways = (by_rule, float(holding[at]))
         grams = min((one for one in ways if np.isfinite(one) and one > 0), default=0.0)
         if grams > 0:
-            sugar = grams * float(doctor_solids(syrup) + syrup[AT["sucrose"]])
-            found.append(Swap(name, grams, sugar))
+            out = grams * _sugars(syrup) / (1.0 if sugar is None else _sugars(sugar))
+            found.append(Swap(name, weighed * grams, weighed * out))
     return tuple(found)
+
+
+def _sugars(parts: Parts) -> float:
+    return float(doctor_solids(parts) + parts[AT["sucrose"]])
 
 
 @cache
@@ -203,25 +243,50 @@ def _sandy(subject: Subject, grain: Grain) -> Iterator[Finding]:
     if days and max(days) <= _DAYS:
         return  # it has not the time
     lactose = float(grain.parts[AT["lactose"]])
-    over = lactose * (1 - LACTOSE_GROWS / likely)
-    milk = over / _lactose_of_condensed_milk()
     yield Finding(
         "lactose_sandy", Severity.NOTE, subject.name,
         "In weeks its milk sugar may go sandy.",
         f"{lactose:.0f} g of lactose are {likely:.1f} times ({low:.1f} to {high:.1f}) "
         f"what its water holds at {place.band.middle:g} °C; over {LACTOSE_GROWS:g} it "
         "makes crystals by itself.",
-        f"Take {over:.0f} g of lactose out: {milk:.0f} g less sweetened condensed "
-        f"milk, or {over / 0.5:.0f} g less milk powder, with cream in its place; and "
-        "do not stir it while it cools.",
+        _less_lactose(subject, grain),
         _LACTOSE_SOURCE, subject.span, subject.number,
     )  # fmt: skip
 
 
+def _less_lactose(subject: Subject, grain: Grain) -> str:
+    """More water, or less of the milk, so that its lactose stays dissolved long."""
+    place, weighed = grain.sandiest, subject.weighed_per_left
+    over_g = float(grain.parts[AT["lactose"]]) * (1 - LACTOSE_GROWS / place.lactose[0])
+    warm = place.band.middle
+    water = float(water_to_hold(grain.parts, "lactose", warm, LACTOSE_GROWS))
+    ways = []
+    if 0 < water < _MOST_WATER * float(grain.parts.sum()):
+        ways.append(f"{_wetter(subject, ceil(water))}, which makes it softer")
+    for line in subject.batch.lines:
+        one, grams = line.ingredient, line.mass_g
+        if one is None or one.composition is None or not grams:
+            continue
+        row = parts_of(one.composition)
+        lactose, wet = float(row[AT["lactose"]]), float(row[AT["water"]])
+        if lactose >= _MILKY and wet < _DRIED:
+            out = ceil(weighed * over_g / (lactose - _lactose_of_cream()))
+            if out <= _MOST_MILK * grams:
+                ways.append(
+                    f"put {out} g of double cream in place of as much of the "
+                    f"{line.line.name}, and boil it to the same water"
+                )
+    if not ways:
+        ways.append(
+            f"Keep it for {_DAYS:g} days at the most, or bring in {over_g:.0f} g less "
+            "of lactose: cream for milk, butter for cream"
+        )
+    told = "; or ".join(ways)
+    return f"{told[0].upper()}{told[1:]}. Do not stir it while it cools."
+
+
 @cache
-def _lactose_of_condensed_milk() -> float:
-    match = built_in().find("sweetened condensed milk")
+def _lactose_of_cream() -> float:
+    match = built_in().find("double cream 48%")
     composition = match.ingredient.composition if match else None
-    if composition is None:
-        return 0.105
-    return float(parts_of(composition)[AT["lactose"]])
+    return 0.0 if composition is None else float(parts_of(composition)[AT["lactose"]])
