@@ -368,3 +368,92 @@ def test_what_boiled_off_before_a_pour_is_missing_where_it_was_poured() -> None:
     alone = batch("into wide pan", *SYRUP, "200 g water", "boil to 110 C")
 
     assert poured.boils[-1].left_g[0] == pytest.approx(alone.boils[0].left_g[0])
+
+
+NOUGAT = (
+    "60 g egg whites\n250 g honey\n350 g caster sugar\n80 g glucose syrup 42 DE\n"
+    "90 g water\n150 g pistachios\n"
+)
+PASTED = [
+    # lines, method, what each boil holds [g]
+    (  # whites first, honey and sugar boiled after
+        NOUGAT,
+        "Whisk the egg whites to soft peaks.\nBoil the honey to 121 C.\nPour the honey "
+        "onto the whites while whisking.\nBoil the sugar, glucose and water to 148 C.\n"
+        "Pour the syrup over the whites and whisk.\nFold in the pistachios.\n",
+        [250, 520],
+    ),
+    (  # honey first, the whites meanwhile
+        NOUGAT,
+        "1. Heat the honey to 121 C.\n2. Meanwhile whip the egg whites until stiff, "
+        "then pour in the hot honey in a thin stream.\n3. In a clean pan boil the "
+        "sugar, glucose and water to 148 C, then pour onto the meringue.\n4. Fold in the nuts."
+        "\n",
+        [250, 520],
+    ),
+    (  # both in one sentence
+        NOUGAT,
+        "Whisk the egg whites and boil the honey to 121 C. Pour the honey onto the "
+        "whites.\nBoil the sugar, glucose and water to 148 C.\n",
+        [250, 520],
+    ),
+    (  # nothing is named: what is added later does not boil
+        NOUGAT,
+        "Boil to 140 C.\nWhisk the egg whites and pour in the syrup.\nFold in the "
+        "pistachios.\n",
+        [770],
+    ),
+    (  # water twice, gelatine that soaks, whites
+        "12 g powdered gelatine\n60 g water\n300 g caster sugar\n150 g glucose syrup\n"
+        "90 g water\n70 g egg whites\n",
+        "Soak the gelatine in the water.\nWhisk the egg whites in the mixer.\nBoil the "
+        "sugar, glucose and water to 121 C.\nPour the syrup onto the whites.\n",
+        [540],
+    ),
+    (  # sugar twice, once for the whites
+        "250 g caster sugar\n80 g water\n150 g egg whites\n50 g caster sugar\n",
+        "Boil 250 g of the sugar with the water to 121 C. Meanwhile whisk the whites "
+        "with the remaining sugar. Trickle in the syrup.\n",
+        [330],
+    ),
+    (  # two pans poured together before the boil
+        "200 g caster sugar\n100 g glucose syrup\n250 g double cream\n60 g butter\n",
+        "Cook the sugar and glucose to a dark caramel.\nHeat the cream in a small pan "
+        "and pour it over the caramel.\nBoil to 118 C.\nStir in the butter.\n",
+        [550],
+    ),
+    (
+        "200 g caster sugar\n100 g butter\n60 g water\n50 g almonds\n",
+        "Boil everything to 140 C.\nPour over the almonds.\n",
+        [360],
+    ),
+]
+
+
+@pytest.mark.parametrize(("lines", "method", "holds"), PASTED)
+def test_a_boil_holds_what_the_method_has_put_in_its_pan(
+    lines: str, method: str, holds: list[float]
+) -> None:
+    spec = worked(f"Sweet\n\n{lines}\nMethod\n{method}")
+    (layer,) = spec.layers
+    boils = layer.batch.boils
+
+    assert [float(total(one.mix)[0]) for one in boils] == pytest.approx(holds, abs=0.5)
+    assert all(one.left is not None and one.counts for one in boils)
+    # what no boil held keeps its water
+    off = sum(float(one.off_g[0]) for one in boils)
+    happened = [h for h in layer.batch.happenings if not h.is_assumed_usual]
+    assert sum(h.lost_g for h in happened) == pytest.approx(off)
+
+
+def test_whipped_whites_are_in_no_pan_that_boils_after() -> None:
+    card = (
+        "slab X\ntin 30 x 20 x 5 cm\nlayer Nougat\n  kind nougat\n  60 g egg whites\n"
+        "  {}\n  250 g honey\n  boil to 121 C, pour onto the whites\n"
+    )
+    held = [
+        float(total(worked(card.format(step)).layers[0].batch.boils[0].mix)[0])
+        for step in ("whisk to soft peaks", "leave at room temperature")
+    ]
+
+    assert held == pytest.approx([250, 310])

@@ -1,6 +1,5 @@
 """What boils when: the vessels of a block, and the mix in the one at hand."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -14,16 +13,15 @@ from slabwright.formula.component import Component, Ends, Event, Into, Loses, Re
 from slabwright.formula.heating import ends_boil_at, first_word, is_oven
 from slabwright.formula.line import Line
 from slabwright.formula.step import Band, Step
+from slabwright.formula.vessel.loose import Loose, is_loose, whipped
 from slabwright.formula.vessel.pours import MOVES, base_of
 from slabwright.formula.vessel.vessels import Vessels
-from slabwright.formula.vessel.whereabouts import overlap
 from slabwright.formula.weighed import WeighedLine
 
 _ROWS: Final = 3
 _FELT_G: Final = 1e-9
 _NOT_BOILED: Final = frozenset({"egg", "flour", "chocolate", "raising", "biscuit"})
 """Larder groups that go in off the heat, whatever the order of the lines."""
-_WORD: Final = re.compile(r"[a-z]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +67,7 @@ class Stove:
         self._pressure_kPa = pressure_kPa
         self._learned, self.doubts = _learn(component, weighed, pressure_kPa)
         self._vessels = _vessels(component.events)
+        self._loose = _loose(component.events, weighed)
         self._weighed_in = zeros(_ROWS)
         self._losses: list[_Loss] = []
         self._boiled: Mapping[int, float] = {}
@@ -87,24 +86,32 @@ class Stove:
             self._weighed_in += _row(self._weighed[id(event)])
         self._note_loss(at, now)
         if not isinstance(event, Step):
-            _move(self._vessels, event, self._weighed)
+            self._move(event)
             return None
+        if self._loose:
+            self._loose.enter(event, self._vessels)
         pours_first = base_of(first_word(event)) in MOVES
         if pours_first:
-            _move(self._vessels, event, self._weighed)
+            self._move(event)
         to_C = ends_boil_at(event, self._pressure_kPa)
         found = None
         if to_C is not None:
             found = self._boil(at, event, to_C, now, lost_track)
             self.boils.append(found)
+        if self._loose:
+            self._loose.enter_late(event, self._vessels)
         if not pours_first:
-            _move(self._vessels, event, self._weighed)
+            self._move(event)
         return found
+
+    def _move(self, event: Event) -> None:
+        if not (self._loose and isinstance(event, Line)):
+            _move(self._vessels, event, self._weighed)
 
     def _boil(
         self, at: int, step: Step, to_C: Band, now: Masses, lost_track: str
     ) -> Boil:
-        inside = self._inside(at, step)
+        inside = self._inside(at)
         rest = zeros(_ROWS)
         silent = lost_track
         is_all_before = not any(isinstance(e, Line) for e in self._events[at:])
@@ -143,38 +150,22 @@ class Stove:
         held = {key: grams[key] * share for key, share in shares.items() if share > 0}
         self._losses.append(_Loss(gone, shares, held))
 
-    def _inside(self, at: int, step: Step) -> list[tuple[WeighedLine, float]]:
-        """Every line so far, and how much of it stands in the pan.
-
-        Where all lines stand before all steps, as in a pasted recipe, and the step
-        names some, those alone are in the pan, with the water.
-        """
+    def _inside(self, at: int) -> list[tuple[WeighedLine, float]]:
+        """Every line so far, and how much of it stands in the pan."""
         lines = [self._weighed[id(e)] for e in self._events[:at] if isinstance(e, Line)]
-        inside = [(one, self._vessels.share_at_hand(one)) for one in lines]
-        is_loose = not any(isinstance(e, Into | Step) for e in self._events[:at])
-        is_last = not any(isinstance(e, Line) for e in self._events[at:])
-        if not (is_loose and is_last):
-            return inside
-        words = _WORD.findall(step.does.casefold())
-        named = {
-            id(held.line)
-            for held in self._vessels.hand.portions
-            if overlap(words, held)[0]
-        }
-        if not named or {"all", "everything"} & set(words):
-            return inside
+        apart = whipped(self._events[:at], self._weighed) if not self._loose else set()
         return [
-            (one, share if id(one) in named or _is_water(one) else 0.0)
-            for one, share in inside
+            (one, 0.0 if id(one) in apart else self._vessels.share_at_hand(one))
+            for one in lines
         ]
-
-
-def _is_water(line: WeighedLine) -> bool:
-    return line.ingredient is not None and line.ingredient.group == "water"
 
 
 def _vessels(events: Sequence[Event]) -> Vessels:
     return Vessels([e.vessel for e in events if isinstance(e, Into)], ())
+
+
+def _loose(events: Sequence[Event], weighed: Mapping[int, WeighedLine]) -> Loose | None:
+    return Loose(events, weighed) if is_loose(events) else None
 
 
 def _move(vessels: Vessels, event: Event, weighed: Mapping[int, WeighedLine]) -> None:
@@ -216,9 +207,14 @@ def _learn(
     if not any(isinstance(event, Reads) for event in component.events):
         return None, ()
     vessels = _vessels(component.events)
+    loose = _loose(component.events, weighed)
     boiled_C: float | None = None
     for event in component.events:
-        _move(vessels, event, weighed)
+        if loose and isinstance(event, Step):
+            loose.enter(event, vessels)
+            loose.enter_late(event, vessels)
+        if not (loose and isinstance(event, Line)):
+            _move(vessels, event, weighed)
         if isinstance(event, Step):
             to_C = ends_boil_at(event, pressure_kPa)
             boiled_C = to_C.middle if to_C is not None else boiled_C

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Final
 
 from slabwright.formula.vessel.contents import Content, Portion
+from slabwright.formula.weighed import WeighedLine
 
 IN_TIN: Final = "\0tin"
 """Where a pour goes that leaves the vessels: the tin, a base, a layer."""
@@ -18,7 +19,8 @@ _VESSEL_WORDS: Final = frozenset(
 )
 _OTHER: Final = frozenset("clean other another fresh second separate new".split())
 _WHITES: Final = frozenset("white whites meringue foam".split())
-_SYRUPS: Final = frozenset("syrup caramel toffee sugar".split())
+SYRUPS: Final = frozenset("syrup caramel toffee sugar".split())
+"""What a boil of sugar is called."""
 
 
 def key_of(name: str) -> str:
@@ -83,12 +85,34 @@ def holder_of(words: Sequence[str], contents: Mapping[str, Content]) -> str | No
     return by_name or best(lambda one: (int(_is_called(words, one)), 0))
 
 
+def named_by(words: Sequence[str], lines: Sequence[WeighedLine]) -> list[WeighedLine]:
+    """The lines that these words name; not one that another is named beyond.
+
+    `egg whites` names egg whites, and no yolks though both are eggs.
+    """
+    said = {_single(word) for word in words}
+    shared = [(one, said & _words_of(one)) for one in lines]
+    return [
+        one
+        for one, own in shared
+        if own and not any(own < other for _, other in shared)
+    ]
+
+
 def overlap(words: Sequence[str], one: Portion) -> tuple[int, int]:
     """How many of the words the line's name has, and whether its last word is one."""
-    name = [_single(w) for w in one.line.line.name.casefold().split(",")[0].split()]
-    name = [word for word in name if word.isalpha() and len(word) > 2]
+    name = _name_of(one.line)
     said = {_single(word) for word in words}
     return len(said & set(name)), int(bool(name) and name[-1] in said)
+
+
+def _name_of(line: WeighedLine) -> list[str]:
+    name = [_single(w) for w in line.line.name.casefold().split(",")[0].split()]
+    return [word for word in name if word.isalpha() and len(word) > 2]
+
+
+def _words_of(line: WeighedLine) -> set[str]:
+    return set(_name_of(line))
 
 
 def _single(word: str) -> str:
@@ -102,4 +126,4 @@ def _is_called(words: Sequence[str], one: Portion) -> bool:
     said, group = set(words), one.line.ingredient.group
     if said & _WHITES and one.line.ingredient.id.startswith("egg-white"):
         return True
-    return bool(said & _SYRUPS) and one.is_hot and group in {"sugar", "syrup"}
+    return bool(said & SYRUPS) and one.is_hot and group in {"sugar", "syrup"}
