@@ -387,8 +387,8 @@ PASTED = [
         NOUGAT,
         "1. Heat the honey to 121 C.\n2. Meanwhile whip the egg whites until stiff, "
         "then pour in the hot honey in a thin stream.\n3. In a clean pan boil the "
-        "sugar, glucose and water to 148 C, then pour onto the meringue.\n4. Fold in the nuts."
-        "\n",
+        "sugar, glucose and water to 148 C, then pour onto the meringue.\n4. Fold in "
+        "the nuts.\n",
         [250, 520],
     ),
     (  # both in one sentence
