@@ -137,14 +137,14 @@ def why(
     if not spec.name:
         desk.tell(spec.errors)
         raise typer.Exit(2)
-    if figure.isdigit() and 1 <= int(figure) <= len(spec.findings):
-        finding = spec.findings[int(figure) - 1]
+    if figure.isdigit() and 1 <= int(figure) <= len(spec.told):
+        told = spec.told[int(figure) - 1]
         if json:
             from slabwright.publish.figure_json import finding_json
 
-            desk.print_json(finding_json(finding))
+            desk.print_json(finding_json(told.finding))
         else:
-            typer.echo(finding_text(finding, int(figure), desk.columns()), nl=False)
+            typer.echo(finding_text(told, desk.columns()), nl=False)
         return
     found = find_figures(spec, figure)
     classes = () if found else find_classes(spec, figure)

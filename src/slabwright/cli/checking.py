@@ -57,7 +57,8 @@ def check(
                     f"{card}: stop: {finding.where}: {finding.what} {finding.do}"
                 )
             if opened.read.lines:  # else the one mistake has said it all
-                typer.echo(_summary(card, len(spec.errors), findings))
+                once = tuple(one.finding for one in spec.told) if findings else ()
+                typer.echo(_summary(card, len(spec.errors), once))
     if json:
         desk.print_json({"cards": results})
     desk.end(mistakes=mistakes, stops=stops)

@@ -42,8 +42,9 @@ def drawn(spec: Specification) -> DrawnSlab:
     cut = spec.cut.cutting if spec.cut else None
     tin = spec.tin
     marks = tuple(
-        Mark(finding.layer, finding.severity, number)
-        for number, finding in enumerate(spec.findings, start=1)
+        Mark(finding.layer, finding.severity, one.number)
+        for one in spec.told
+        for finding in one.every
         if finding.layer is not None
     )
     slope_mm = (tin.rim.length_mm - tin.base.length_mm) / 2 if tin else 0.0

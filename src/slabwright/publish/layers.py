@@ -38,6 +38,7 @@ def layers_text(sheet: LayerSheet, manner: Manner) -> str:
             [finding for _, finding in sheet.findings],
             manner,
             [number for number, _ in sheet.findings],
+            sheet.spec.layer_names,
         ),
         "",
         *textwrap.wrap(FOOT, manner.columns),

@@ -40,7 +40,7 @@ def _slab(
         )
     yield from textwrap.wrap(_pieces(spec), columns, initial_indent="  ",
                              subsequent_indent="    ")  # fmt: skip
-    yield f"  Watch: {words.to_watch(spec.findings)}"
+    yield f"  Watch: {words.to_watch([one.finding for one in spec.told])}"
 
 
 def _layer(layer: LayerFigures) -> str:

@@ -16,6 +16,7 @@ from slabwright.spec.specification import (
     LineFigures,
     Specification,
 )
+from slabwright.spec.told import told
 from slabwright.spec.vessel_use import VesselUse
 
 NARROWEST, WIDEST = 40, 200
@@ -43,7 +44,7 @@ def spec_text(spec: Specification, drawn: DrawnSlab, manner: Manner) -> str:
         *(_made_of(spec, manner) if manner.full else ()),
         *_natures(spec, manner),
         *_after(spec, manner),
-        *watch_text(spec.findings, manner),
+        *watch_text(spec.findings, manner, layers=spec.layer_names),
         *_asks(spec, manner),
         *_foot(spec),
     ]
@@ -234,7 +235,10 @@ def _cost(spec: Specification) -> str:
 
 
 def watch_text(
-    findings: Sequence[Finding], manner: Manner, numbers: Sequence[int] = ()
+    findings: Sequence[Finding],
+    manner: Manner,
+    numbers: Sequence[int] = (),
+    layers: Sequence[str] = (),
 ) -> Iterator[str]:
     """What to watch, numbered; what to do about it where it is no mere note.
 
@@ -242,18 +246,20 @@ def watch_text(
         findings: in the order in which they stand.
         manner: how the text is set.
         numbers: of each, where they are some of many; from 1 if none are said.
+        layers: names of the slab's layers; what holds for several is told once.
     """
     if not findings:
         return
     yield ""
     yield manner.bold("Watch")
-    counted = numbers or range(1, len(findings) + 1)
-    for number, finding in zip(counted, findings, strict=True):
+    counted = {id(f): n for f, n in zip(findings, numbers, strict=bool(numbers))}
+    for one in told(findings, layers):
+        finding, number = one.finding, counted.get(id(one.finding), one.number)
         word = finding.severity.value
         word = word.upper() if finding.severity is not Severity.NOTE else word
         head = f"  {word:<5} {number:>2}  "
         lines = textwrap.wrap(
-            f"{finding.where}: {finding.what}", max(30, manner.columns - len(head))
+            f"{one.where}: {finding.what}", max(30, manner.columns - len(head))
         )
         yield head + lines[0]
         yield from (f"{'':<{len(head)}}{line}" for line in lines[1:])

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from slabwright.figure import Figure
-from slabwright.finding import Finding
 from slabwright.publish.words import BARE, mark, places_of
 from slabwright.spec.nature.aspect import Classed
+from slabwright.spec.told import Told
 
 
 def figure_text(name: str, figure: Figure, columns: int = 80) -> str:
@@ -70,17 +70,23 @@ def number(value: float | Decimal, unit: str, places: int = 2) -> str:
     return f"{plain} {unit}".rstrip()
 
 
-def finding_text(finding: Finding, place: int, columns: int = 80) -> str:
-    """A finding with its reason and what would mend it."""
-    rows = [f"{finding.severity.value.upper()} {place}  {finding.where}"]
+def finding_text(told: Told, columns: int = 80) -> str:
+    """A finding with its reason and what would mend it, and every place of it."""
+    finding = told.finding
+    rows = [f"{finding.severity.value.upper()} {told.number}  {told.where}"]
+    if len(told.every) > 1:
+        places = ", ".join(dict.fromkeys(one.where for one in told.every))
+        rows.extend(_row("of", places, columns))
     rows.extend(_row("what", finding.what, columns))
     rows.extend(_row("why", finding.why, columns))
     rows.extend(_row("do", finding.do, columns))
     if finding.source:
         rows.extend(_row("source", finding.source, columns))
     rows.extend(_row("code", finding.code, columns))
-    if finding.span:
-        rows.extend(_row("on line", str(finding.span.line), columns))
+    lines = dict.fromkeys(str(one.span.line) for one in told.every if one.span)
+    if lines:
+        head = "on line" if len(lines) == 1 else "on lines"
+        rows.extend(_row(head, ", ".join(lines), columns))
     return "".join(f"{row}\n" for row in rows)
 
 

@@ -16,6 +16,7 @@ from slabwright.slab.tin import Tin
 from slabwright.spec.card import Card, SaidCut
 from slabwright.spec.loads import PlaceLoads
 from slabwright.spec.nature.aspect import LayerNature, Touching
+from slabwright.spec.told import Told, told
 from slabwright.spec.vessel_use import VesselUse
 
 
@@ -162,6 +163,16 @@ class Specification:
     def name(self) -> str:
         """The slab's name."""
         return self.card.name
+
+    @property
+    def layer_names(self) -> tuple[str, ...]:
+        """What its layers are called, bottom first."""
+        return tuple(layer.name for layer in self.layers)
+
+    @property
+    def told(self) -> tuple[Told, ...]:
+        """Its findings as people get them: what holds for many layers once."""
+        return told(self.findings, self.layer_names)
 
     def nature_of(self, layer: LayerFigures | None) -> LayerNature | None:
         """What this very layer or component of the slab is like."""

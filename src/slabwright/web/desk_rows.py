@@ -8,9 +8,9 @@ from typing import Final
 from slabwright.cut.stroke import Stroke
 from slabwright.errors import Span
 from slabwright.figure import Figure
-from slabwright.finding import Finding
 from slabwright.publish import words
 from slabwright.spec.compare import Moved
+from slabwright.spec.told import Told
 from slabwright.web.rows import Choice
 from slabwright.web.shown import value_text
 
@@ -71,16 +71,17 @@ class Watched:
     line: int
 
 
-def watched(findings: Iterable[Finding]) -> tuple[Watched, ...]:
+def watched(every: Iterable[Told]) -> tuple[Watched, ...]:
     """Findings as the list shows them, each with a key of its own."""
     seen: dict[str, int] = {}
     found = []
-    for one in findings:
+    for each in every:
+        one = each.finding
         key = f"{one.code}-{one.layer if one.layer is not None else 'slab'}"
         seen[key] = seen.get(key, 0) + 1
         found.append(
             Watched(
-                f"{key}-{seen[key]}", one.severity.value, one.where, one.what,
+                f"{key}-{seen[key]}", one.severity.value, each.where, one.what,
                 one.why, one.do, one.source, line_of(one.span),
             )
         )  # fmt: skip

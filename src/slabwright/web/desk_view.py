@@ -123,7 +123,7 @@ class DeskView:
     @property
     def watch_words(self) -> str:
         """How much there is to watch."""
-        return words.to_watch(self.spec.findings)
+        return words.to_watch([one.finding for one in self.spec.told])
 
     @property
     def contains_words(self) -> str:
@@ -263,7 +263,7 @@ class DeskView:
     @cached_property
     def watch(self) -> tuple[Watched, ...]:
         """The findings, the weightiest first."""
-        return watched(self.spec.findings)
+        return watched(self.spec.told)
 
     @cached_property
     def strokes(self) -> tuple[StrokeRow, ...]:

@@ -15,6 +15,7 @@ from slabwright.publish.drawing.strips import Guide, Strip, strips_svg
 from slabwright.publish.nature_words import brief, likely_words
 from slabwright.spec.nature.aspect import Aspect, Chart, Classed, Named, Touching
 from slabwright.spec.nature.sheet import LayerSheet, Natured
+from slabwright.spec.told import told
 from slabwright.web.desk_rows import Watched, watched
 from slabwright.web.shown import drawing, figure_markup, standing_markup
 
@@ -157,9 +158,11 @@ class LayersView:
     @cached_property
     def watch(self) -> tuple[tuple[int, Watched], ...]:
         """What to watch of the layers, by the numbers that the drawing has."""
-        rows = watched([finding for _, finding in self.sheet.findings])
-        numbers = (number for number, _ in self.sheet.findings)
-        return tuple(zip(numbers, rows, strict=True))
+        numbers = {id(finding): number for number, finding in self.sheet.findings}
+        findings = [finding for _, finding in self.sheet.findings]
+        every = told(findings, self.sheet.spec.layer_names)
+        at = (numbers[id(one.finding)] for one in every)
+        return tuple(zip(at, watched(every), strict=True))
 
     @cached_property
     def _shared(self) -> dict[str, list[Strip]]:

@@ -45,7 +45,7 @@ class OnShelf:
     @property
     def watch_words(self) -> str:
         """How much there is to watch."""
-        return words.to_watch(self.spec.findings)
+        return words.to_watch([one.finding for one in self.spec.told])
 
     @property
     def keeps(self) -> str:

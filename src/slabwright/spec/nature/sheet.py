@@ -138,9 +138,8 @@ def _held(sheet: LayerSheet) -> Iterator[Natured]:
 def _numbered(spec: Specification) -> Iterator[tuple[int, Finding]]:
     """Findings of what layers are like, with the number that each has on its slab."""
     own = list(findings_of(spec.natures, spec.touching))
-    for at, finding in enumerate(spec.findings, start=1):
-        if finding in own:
-            yield at, finding
+    for one in spec.told:
+        yield from ((one.number, each) for each in one.every if each in own)
 
 
 def _called(every: Sequence[Natured], name: str) -> tuple[Natured, ...]:
