@@ -410,6 +410,17 @@ PASTED = [
         "sugar, glucose and water to 121 C.\nPour the syrup onto the whites.\n",
         [540],
     ),
+    (  # gelatine that soaks, no whites
+        "12 g powdered gelatine\n60 g water\n300 g caster sugar\n90 g water\n",
+        "Soak the gelatine in the water.\nBoil the sugar and water to 121 C.\nWhisk in "
+        "the gelatine.\n",
+        [390],
+    ),
+    (  # two sugars, one of them named in full
+        "250 g caster sugar\n80 g water\n50 g icing sugar\n",
+        "Boil the caster sugar and water to 121 C.\nDust with the icing sugar.\n",
+        [330],
+    ),
     (  # sugar twice, once for the whites
         "250 g caster sugar\n80 g water\n150 g egg whites\n50 g caster sugar\n",
         "Boil 250 g of the sugar with the water to 121 C. Meanwhile whisk the whites "
