@@ -438,6 +438,27 @@ PASTED = [
         "Boil everything to 140 C.\nPour over the almonds.\n",
         [360],
     ),
+    (  # a tool and a bath are called after what they are for
+        "400 g caster sugar\n100 g glucose syrup\n200 g double cream\n60 g water\n"
+        "10 g powdered gelatine\n",
+        "Boil the sugar, glucose and cream until a sugar thermometer reads 118 C. "
+        "Stand the pan in a bowl of cold water. Soak the gelatine in the water and "
+        "stir it in.\n",
+        [700],
+    ),
+    (  # fudge, as it is often written
+        "450 g light brown sugar\n400 g condensed milk\n150 ml milk\n115 g butter\n"
+        "100 g milk chocolate\n",
+        "Put the sugar, condensed milk, milk and butter into a pan.\nCook until it "
+        "reaches 115 C.\nBeat until thick, then stir in the milk chocolate.\n",
+        [1119.7],
+    ),
+    (  # said first, `cream` is done and not poured
+        "100 g butter\n100 g caster sugar\n150 g double cream\n80 g golden syrup\n",
+        "Cream the butter. Add the sugar and syrup and boil to 125 C.\nStir in the "
+        "double cream.\n",
+        [280],
+    ),
 ]
 
 

@@ -12,6 +12,7 @@ from slabwright.formula.component import Ends, Event, Into, Loses, Reads
 from slabwright.formula.heating import is_boil
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
+from slabwright.formula.vessel.not_meant import meant
 from slabwright.formula.vessel.vessels import Vessels
 from slabwright.formula.vessel.whereabouts import SYRUPS, named_by
 from slabwright.formula.weighed import WeighedLine
@@ -33,6 +34,7 @@ _ADDING: Final = re.compile(
 )
 _FOAMING: Final = re.compile(r"\b(?:whisk|whip|beat)\w*\b")
 _BOILING: Final = re.compile(r"\b(?:boil|heat|bring|cook|simmer|dissolv)\w*\b")
+_SOAKING: Final = re.compile(r"\b(?:soak|bloom|swell|sprinkl|hydrat)\w*\b")
 _POURING: Final = re.compile(r"\b(?:pour|trickl|drizzl|stream|ladl)\w*\b")
 _APART: Final = re.compile(
     r"\bmeanwhile\b|\bseparately\b|\bin (?:an?|another)\s[^,.;]*\b(?:bowl|pan|"
@@ -159,7 +161,8 @@ class Loose:
         """Whether a clause later on tells that a line named in it goes in only then."""
         if _is_in(line, "egg"):
             return bool(_FOAMING.search(clause))
-        return _is_in(line, "water") and _BOILING.search(clause) is not None
+        own = _BOILING.search(clause) or _SOAKING.search(clause)
+        return _is_in(line, "water") and own is not None
 
     def _put(self, lines: Sequence[WeighedLine], vessels: Vessels) -> None:
         for one in lines:
@@ -207,6 +210,7 @@ def _said(clause: str) -> list[str]:
 
 def _split(step: Step) -> tuple[list[str], list[str]]:
     """What a step says, clause by clause, up to its first temperature; and the rest."""
-    clauses = [one for one in _CLAUSES.split(step.text.casefold()) if one.strip()]
+    clauses = [meant(one) for one in _CLAUSES.split(step.text.casefold())]
+    clauses = [one for one in clauses if one.strip()]
     hot = next((n for n, one in enumerate(clauses) if _HOT.search(one)), len(clauses))
     return clauses[: hot + 1], clauses[hot + 1 :]

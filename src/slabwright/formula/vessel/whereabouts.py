@@ -1,5 +1,6 @@
 """Which vessel a step means, by its name or by what stands in it."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Final
 
@@ -88,14 +89,18 @@ def holder_of(words: Sequence[str], contents: Mapping[str, Content]) -> str | No
 def named_by(words: Sequence[str], lines: Sequence[WeighedLine]) -> list[WeighedLine]:
     """The lines that these words name; not one that another is named beyond.
 
-    `egg whites` names egg whites, and no yolks though both are eggs.
+    `egg whites` names egg whites, and no yolks though both are eggs; `milk` names
+    milk, and no milk chocolate; `condensed milk and milk` names both.
     """
-    said = {_single(word) for word in words}
-    shared = [(one, said & _words_of(one)) for one in lines]
+    said = Counter(_single(word) for word in words)
+    shared = [(one, said.keys() & set(_name_of(one))) for one in lines]
+    ends = [own for one, own in shared if own and _name_of(one)[-1] in said]
     return [
         one
         for one, own in shared
-        if own and not any(own < other for _, other in shared)
+        if own
+        and sum(own < other for _, other in shared) < min(said[word] for word in own)
+        and (own not in ends or _name_of(one)[-1] in said)
     ]
 
 
@@ -109,10 +114,6 @@ def overlap(words: Sequence[str], one: Portion) -> tuple[int, int]:
 def _name_of(line: WeighedLine) -> list[str]:
     name = [_single(w) for w in line.line.name.casefold().split(",")[0].split()]
     return [word for word in name if word.isalpha() and len(word) > 2]
-
-
-def _words_of(line: WeighedLine) -> set[str]:
-    return set(_name_of(line))
 
 
 def _single(word: str) -> str:
