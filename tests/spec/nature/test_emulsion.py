@@ -12,22 +12,24 @@ from tests.files.kitchens import worked
 CARDS = Path(__file__).parents[3] / "demo/slabs"
 
 
-def aspect(kind: str, block: str) -> Aspect | None:
+def aspect(kind: str, block: str, lost: str = "0 g") -> Aspect | None:
     lines = "".join(f"  {line.strip()}\n" for line in block.split(";"))
-    text = f"slab X\ntin 30 x 20 x 5 cm\nlayer J\n  kind {kind}\n{lines}  loses 0 g\n"
+    text = (
+        f"slab X\ntin 30 x 20 x 5 cm\nlayer J\n  kind {kind}\n{lines}  loses {lost}\n"
+    )
     spec = worked(text)
     assert spec.errors == ()
     (nature,) = spec.natures
     return nature.aspect("emulsion")
 
 
-def codes(kind: str, block: str) -> list[str]:
-    found = aspect(kind, block)
+def codes(kind: str, block: str, lost: str = "0 g") -> list[str]:
+    found = aspect(kind, block, lost)
     return [] if found is None else [one.code for one in found.findings]
 
 
-def finding(kind: str, block: str, code: str) -> Finding:
-    found = aspect(kind, block)
+def finding(kind: str, block: str, code: str, lost: str = "0 g") -> Finding:
+    found = aspect(kind, block, lost)
     assert found is not None
     (one,) = [each for each in found.findings if each.code == code]
     return one
@@ -36,13 +38,15 @@ def finding(kind: str, block: str, code: str) -> Finding:
 RICH = "200 g dark chocolate 60%; 180 g double cream 48%"
 
 
-def test_the_grams_that_are_told_mend_a_ganache_and_one_less_do_not() -> None:
-    told = finding("ganache", RICH, "splits")
+@pytest.mark.parametrize("lost", ["0 g", "25 % in the bowl"])
+def test_the_grams_that_are_told_mend_a_ganache_and_two_less_do_not(lost: str) -> None:
+    # what stays in the bowl was weighed too
+    told = finding("ganache", RICH, "splits", lost)
     wet, milk = (int(one) for one in re.findall(r"(\d+) g of warm", told.do))
 
     for grams, name in ((wet, "water"), (milk, "whole milk")):
-        assert codes("ganache", f"{RICH}; {grams} g {name}") == []
-        assert codes("ganache", f"{RICH}; {grams - 2} g {name}") == ["splits"]
+        assert codes("ganache", f"{RICH}; {grams} g {name}", lost) == []
+        assert codes("ganache", f"{RICH}; {grams - 2} g {name}", lost) == ["splits"]
     assert f"{told.severity}" == "look"
     assert told.layer == 0
 

@@ -204,7 +204,9 @@ def _splits(subject: Subject) -> Iterator[Finding]:
     wet = float(liquid_to_mend(row))
     if not wet > 0:
         return
-    milk = ceil(float(liquid_to_mend(row, MILK_FAT_SHARE)))
+    weighed = subject.weighed_per_left
+    water = ceil(weighed * wet)
+    milk = ceil(weighed * float(liquid_to_mend(row, MILK_FAT_SHARE)))
     yield Finding(
         "splits",
         Severity.LOOK,
@@ -212,7 +214,7 @@ def _splits(subject: Subject) -> Iterator[Finding]:
         f"It is {100 * float(fat_share(row)):.1f} % fat and tends to split.",
         f"Over about {100 * SPLITS_FAT_SHARE:.0f} % fat in all there is too little "
         "syrup between the drops.",
-        f"Stir {ceil(wet)} g of warm water or {milk} g of warm whole milk into the "
+        f"Stir {water} g of warm water or {milk} g of warm whole milk into the "
         "batch, by the card or in the bowl that has split.",
         "Common practice, no source; Notter (2011) has the cause",
         subject.span,

@@ -56,7 +56,7 @@ def _soft(subject: Subject, bands: Bands) -> Iterator[Finding]:
         "soft_at_keeping",
         Severity.LOOK if surely else Severity.NOTE,
         subject.name,
-        f"Its fat is soft {told}, and it is kept {kept.text} at up to {warm:g} °C.",
+        f"Its fat is soft {told}, and it is kept at up to {warm:g} °C ({kept.text}).",
         f"Less than {100 * SOFT_SHARE:.0f} % of its fat is solid above that{spread}; "
         "only what is dry in it holds it.",
         _mend(subject, warm, value),
@@ -77,7 +77,10 @@ def _mend(subject: Subject, warm: float, soft_C: float) -> str:
     grams = cocoa_butter_to_hold(
         as_it_melts(subject), warm, tempered=is_tempered(subject)
     )
-    melt = "" if grams is None else f"Melt {grams:.0f} g of cocoa butter into the batch"
+    melt = ""
+    if grams is not None:
+        grams = ceil(subject.weighed_per_left * grams)
+        melt = f"Melt {grams} g of cocoa butter into the batch"
     colder = f"keep it under {floor(soft_C):g} °C" if soft_C >= _COLDEST_C else ""
     if melt and colder:
         return f"{melt}, or {colder}."
@@ -117,7 +120,8 @@ def _lauric(subject: Subject) -> Iterator[Finding]:
         return
     lauric = float(fats[FATS.index("fat_lauric")])
     cocoa = float(fats[_COCOA])
-    out = ceil(lauric - MUCH_LAURIC / (1 - MUCH_LAURIC) * cocoa)
+    more = lauric - MUCH_LAURIC / (1 - MUCH_LAURIC) * cocoa
+    out = ceil(subject.weighed_per_left * more)
     yield Finding(
         "lauric_with_cocoa",
         Severity.NOTE,

@@ -64,8 +64,9 @@ def _too_hard(
         "too_hard_cold", Severity.LOOK, subject.name,
         f"At {told(band)} it is {word_at(above).word}, where a "
         f"{subject.batch.kind.name} is meant to be {meant.word}.",
-        f"Its syrup turns to glass at {_range(transition)}: it is eaten only "
-        f"{above:.0f} K above that, and {meant.word} begins at {meant.from_K:g} K.",
+        f"Its syrup turns to glass at {_range(transition)}: it is eaten "
+        f"{abs(above):.0f} K {'above' if above >= 0 else 'under'} the middle of that, "
+        f"and {meant.word} begins at {meant.from_K:g} K above.",
         f"Stop the boil with {more:.0f} g more water in the batch, or stir in "
         f"{more:.0f} g of hot water at the end.",
         "Gordon and Taylor's rule; limits of the words our own",
