@@ -290,6 +290,24 @@ def test_whatever_lies_in_the_pan_is_told_or_withheld(
             assert "inf" not in found.do + found.why
 
 
+@pytest.mark.parametrize("end", [1, 2])
+def test_a_range_to_no_water_at_all_is_told_in_words(end: int) -> None:
+    layer = worked(HEAD.format(days=30) + CONDENSED).layers[0]
+    rows = layer.batch.after.copy()
+    rows[end, ROW.index("water")] = 0.0
+    keeping = Keeping("a shelf", Band(18.0, 18.0), days=30.0)
+    subject = Subject(
+        "L", 0, layer.span, replace(layer.batch, after=rows), Kitchen(),
+        Band(18.0, 22.0), (keeping,),
+    )  # fmt: skip
+
+    found = sugar_of(subject)
+
+    assert found is not None
+    (one,) = [one for one in found.findings if one.code == "lactose_sandy"]
+    assert "and more) what its water holds" in one.why
+
+
 def test_no_advice_makes_another_layer_of_it() -> None:
     """A caramel slice's: 467 g of syrup on top of 648 g would be another caramel."""
     slice_of = sugar(

@@ -40,6 +40,8 @@ _ALL_BUT: Final = 0.85
 """Share of sucrose from which a line is sugar that can be weighed otherwise."""
 _MILD: Final = 1.15
 """Up to so many times nothing is found of what may grain. Our own."""
+_MANY: Final = 10
+"""So many times too much is told as more than that."""
 _DAYS: Final = 7.0
 """Lactose takes longer than this to be felt. Common practice, no source."""
 _MILKY: Final = 0.05
@@ -109,15 +111,12 @@ def _is_worth(grain: Grain, over: float) -> bool:
 
 def _why(grain: Grain) -> str:
     place = grain.worst
-    likely, low, high = place.sucrose
+    likely = place.sucrose[0]
     where = "eaten" if place.text == "eaten" else f"kept {place.text}"
     water = float(grain.parts[AT["water"]])
-    times = f"{likely:.1f} times ({low:.1f} to {high:.1f})"
-    if likely > 10:
-        times = "over 10 times"
     held = (
         f"{grain.parts[AT['sucrose']]:.0f} g of sucrose lie in {water:.0f} g of water, "
-        f"{times} what dissolves at "
+        f"{_times(place.sucrose)} what dissolves at "
         f"{place.band.middle:g} °C, where it is {where}"
     )
     if not np.isfinite(likely):
@@ -236,7 +235,7 @@ def _syrups() -> tuple[tuple[str, Parts], ...]:
 
 def _sandy(subject: Subject, grain: Grain) -> Iterator[Finding]:
     place = grain.sandiest
-    likely, low, high = place.lactose
+    likely, low = place.lactose[:2]
     days = [one.days for one in subject.keepings if one.days is not None]
     if not (np.isfinite(likely) and low > LACTOSE_GROWS) or grain.is_glass:
         return
@@ -246,12 +245,21 @@ def _sandy(subject: Subject, grain: Grain) -> Iterator[Finding]:
     yield Finding(
         "lactose_sandy", Severity.NOTE, subject.name,
         "In weeks its milk sugar may go sandy.",
-        f"{lactose:.0f} g of lactose are {likely:.1f} times ({low:.1f} to {high:.1f}) "
-        f"what its water holds at {place.band.middle:g} °C; over {LACTOSE_GROWS:g} it "
+        f"{lactose:.0f} g of lactose are {_times(place.lactose)} what its water "
+        f"holds at {place.band.middle:g} °C; over {LACTOSE_GROWS:g} it "
         "makes crystals by itself.",
         _less_lactose(subject, grain),
         _LACTOSE_SOURCE, subject.span, subject.number,
     )  # fmt: skip
+
+
+def _times(of: tuple[float, float, float]) -> str:
+    """How many times too much is dissolved, with its range; no water may be left."""
+    likely, low, high = of
+    if likely > _MANY:
+        return f"over {_MANY} times"
+    most = f"to {high:.1f}" if np.isfinite(high) else "and more"
+    return f"{likely:.1f} times ({low:.1f} {most})"
 
 
 def _less_lactose(subject: Subject, grain: Grain) -> str:
