@@ -160,6 +160,35 @@ class Stove:
         ]
 
 
+def at_hand(
+    events: Sequence[Event], weighed: Mapping[int, WeighedLine]
+) -> Mapping[int, frozenset[int]]:
+    """The lines that each step finds in the vessel at hand, where no line's place says.
+
+    Args:
+        events: of a block.
+        weighed: its lines, by the identity of the line.
+
+    Returns:
+        For each step's identity those of its lines; empty for a block that has lines
+        between what is done, or vessels. A line that no step ever names is in all.
+    """
+    loose = _loose(events, weighed)
+    if loose is None:
+        return {}
+    vessels = _vessels(events)
+    found: dict[int, frozenset[int]] = {}
+    for event in events:
+        if isinstance(event, Step):
+            loose.enter(event, vessels)
+            found[id(event)] = frozenset(
+                key for key, one in weighed.items() if vessels.share_at_hand(one) > 0
+            )
+            loose.enter_late(event, vessels)
+            _move(vessels, event, weighed)
+    return {step: lines | loose.left for step, lines in found.items()}
+
+
 def _vessels(events: Sequence[Event]) -> Vessels:
     return Vessels([e.vessel for e in events if isinstance(e, Into)], ())
 

@@ -319,3 +319,23 @@ def test_a_strength_that_no_rule_was_tried_for_is_told() -> None:
         assert gel is not None
         assert (untried in gel.notes) is is_told
         assert not any("strength is not told" in note for note in gel.notes)
+
+
+@pytest.mark.parametrize(("method", "is_boiled"), [
+    ("Soak the gelatine in the water. Boil the sugar and syrup to 121 C. Whisk in "
+     "the gelatine.", False),
+    ("Boil the sugar, syrup and water to 121 C, then add the gelatine.", False),
+    ("Boil the sugar, syrup, water and gelatine to 121 C.", True),
+    ("Boil everything to 110 C.", True),
+    ("Boil the sugar, syrup and water to 121 C. Add the gelatine. Boil to 110 C.", True),
+])  # fmt: skip
+def test_gelatine_is_boiled_where_the_method_puts_it_into_the_pan(
+    method: str, is_boiled: bool
+) -> None:
+    spec = worked(
+        "Jelly\n\n14 g powdered gelatine\n80 g water\n300 g caster sugar\n"
+        f"120 g golden syrup\n\nMethod\n{method}\n"
+    )
+
+    whats = [one.what for one in spec.findings if one.code == "gel_broken_by"]
+    assert whats == (["Heat weakens its gelatine: it is boiled."] * is_boiled)

@@ -71,6 +71,11 @@ class Loose:
         self._left = [weighed[id(e)] for e in events if isinstance(e, Line)]
         self._opened = 0
 
+    @property
+    def left(self) -> frozenset[int]:
+        """Lines that no step has named so far, by the identity of the line."""
+        return frozenset(id(one.line) for one in self._left)
+
     def enter(self, step: Step, vessels: Vessels) -> None:
         """Put into a vessel what a step names first, a vessel of its own if need be.
 

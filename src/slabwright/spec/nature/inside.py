@@ -1,6 +1,6 @@
 """What goes into a layer, ingredient by ingredient, and how hot each was made there."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -10,6 +10,7 @@ from slabwright.formula.component import Into
 from slabwright.formula.heating import first_word, hottest, is_boil, is_oven
 from slabwright.formula.line import Line
 from slabwright.formula.step import Step
+from slabwright.formula.stove import at_hand
 from slabwright.formula.weighed import WeighedLine
 
 BOIL_C: Final = 100.0
@@ -47,11 +48,17 @@ def _things(
 ) -> Iterator[Thing]:
     events = batch.component.events
     lines = {id(one.line): one for one in batch.lines}
+    found = at_hand(events, lines)
     for at, event in enumerate(events):
         if not isinstance(event, Line):
             continue
         weighed = lines[id(event)]
-        later = events[at + 1 :]
+        later = [
+            one
+            for one in events[at + 1 :]
+            if id(event) in found.get(id(one), (id(event),))
+            or (isinstance(one, Step) and is_oven(one))
+        ]
         own, oven = _heat(later)
         hot = max((one for one in (hot_C, own) if one is not None), default=None)
         grams = None if weighed.mass_g is None else weighed.mass_g * share
@@ -80,7 +87,7 @@ def _thing(
     )  # fmt: skip
 
 
-def _heat(later: tuple[object, ...]) -> tuple[float | None, bool]:
+def _heat(later: Sequence[object]) -> tuple[float | None, bool]:
     """How hot what is there now gets by what follows, and whether it is baked.
 
     What stands in one vessel is not heated by what is then done in another, until both
