@@ -5,6 +5,7 @@ a share (the constituents sum to 1) or a mass in grams (they sum to the mass). T
 entry, saturates, is part of the fats before it and is left out of every sum.
 """
 
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -73,8 +74,16 @@ def total(masses: Masses) -> NDArray[np.float64]:
 
 def amount(masses: Masses, *names: str) -> NDArray[np.float64]:
     """Mass of these constituents together, shape (...)."""
-    result: NDArray[np.float64] = masses[..., [INDEX[n] for n in names]].sum(axis=-1)
+    if len(names) == 1:  # by far the most asked; a new array, and never a view
+        alone: NDArray[np.float64] = masses[..., INDEX[names[0]]] + 0.0
+        return alone
+    result: NDArray[np.float64] = masses[..., _places(names)].sum(axis=-1)
     return result
+
+
+@lru_cache
+def _places(names: tuple[str, ...]) -> NDArray[np.intp]:
+    return np.array([INDEX[name] for name in names], dtype=np.intp)
 
 
 def water(masses: Masses) -> NDArray[np.float64]:

@@ -263,6 +263,27 @@ def test_many_rows_come_out_like_one() -> None:
     assert square.high.ravel() == pytest.approx(together.high)
 
 
+def test_many_rows_with_crystals_come_out_like_few() -> None:
+    rng = np.random.default_rng(9)
+    most = {"water": 40, "sucrose": 100, "lactose": 20, "salt": 8, "minerals": 4,
+            "glucose": 30, "fructose": 10, "starch": 40, "protein": 10}  # fmt: skip
+    many = zeros(1500)
+    for name, grams in most.items():
+        is_there = rng.random(len(many)) < 0.8
+        many[:, INDEX[name]] = rng.random(len(many)) * grams * is_there
+    many[1000:, INDEX["water"]] /= 200  # as dry as the grid goes, and beyond
+    dissolved = (0.0, 0.3, 1.0)
+    together = np.stack(layer_water_activity(many, 25.0, dissolved))
+    few = np.concatenate(
+        [
+            np.stack(layer_water_activity(many[at : at + 20], 25.0, dissolved))
+            for at in range(0, len(many), 20)
+        ],
+        axis=1,
+    )
+    np.testing.assert_allclose(together, few, rtol=1e-12)
+
+
 def test_the_ends_lie_around_the_value_where_salt_is_about_to_crystallise() -> None:
     masses = zeros()
     for name, grams in (("water", 10.7105), ("salt", 3.98), ("rest", 2.1)):

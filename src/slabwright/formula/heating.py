@@ -1,6 +1,7 @@
 """Which steps heat, boil or bake: what the bench sheet asks of a maker's words."""
 
 import re
+from functools import lru_cache
 from typing import Final
 
 from slabwright.formula.step import Band, Step
@@ -27,7 +28,13 @@ _WORD: Final = re.compile(r"[a-z]+")
 
 def first_word(step: Step) -> str:
     """First word of what is done, small letters."""
-    found = _WORD.search(step.does.casefold())
+    return _first_of(step.does)
+
+
+@lru_cache(maxsize=4096)
+def _first_of(does: str) -> str:
+    """Asked of every step many times over."""
+    found = _WORD.search(does.casefold())
     return found.group() if found else ""
 
 

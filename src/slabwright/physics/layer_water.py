@@ -6,12 +6,13 @@ what the water can dissolve lies as crystals, which hold none, or as a glass, wh
 holds what it would in solution.
 """
 
-from collections.abc import Sequence
-from functools import cache, lru_cache
+from collections.abc import Iterator, Sequence
+from functools import cache, lru_cache, reduce
+from itertools import pairwise
 from typing import Final, NamedTuple
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from slabwright.composition import INDEX, Masses, zeros
 from slabwright.physics.activity import dissolved_water, water_activity
@@ -43,12 +44,12 @@ _OTHERS: Final = 10.0
 """Grams of other sugars per gram of water beyond which nothing changes any more."""
 _ENDS: Final[tuple[tuple[int, End], ...]] = ((1, "value"), (2, "high"), (0, "low"))
 """Which of low, likely and high goes with each end: most water held is driest."""
-_ROWS: Final = 8192
+_ROWS: Final = 1024
 """Rows at a time."""
 _FEW: Final = 64
 """Up to so many rows the whole grid at once is quickest."""
-_CELL: Final = 7
-"""Points of the grid in a cell; their number is a multiple of it, and one."""
+_STEPS: Final = (28, 7)
+"""Points of the grid stepped over when many rows are looked for, far and then near."""
 
 
 class WaterActivity(NamedTuple):
@@ -116,10 +117,10 @@ def syrup_of(
     )
     water = parts[..., AT["water"]]
     syrup[..., AT["water"]] = np.clip(water - beside, 0.0, water)
-    for name in _CRYSTALLINE:
+    rooms = _rooms(parts, temperature_C)
+    for name, room in zip(_CRYSTALLINE, rooms, strict=True):
         mass = parts[..., AT[name]]
-        room = _room(parts, name, temperature_C) * syrup[..., AT["water"]]
-        fits = np.minimum(mass, room)
+        fits = np.minimum(mass, room * syrup[..., AT["water"]])
         lying = np.asarray(dissolved, float) * (name in SUGARS)
         syrup[..., AT[name]] = fits + lying * (mass - fits)
     return syrup
@@ -149,7 +150,7 @@ def activity_at_rest(
         for row, one in zip(rows, crumb, strict=True)
     ])  # fmt: skip
     share = np.array([one[at] for at, _ in _ENDS for one in dissolved])
-    room = np.tile([_room(rows, one, temperature_C) for one in _CRYSTALLINE], 3)
+    room = np.tile(_rooms(rows, temperature_C), len(_ENDS))
     held = _held(weighed, share, room, _tables(temperature_C))
     together = held.reshape(len(_ENDS), len(rows), -1).sum(axis=1)
     water = np.full(len(_ENDS), rows[:, AT["water"]].sum())
@@ -177,33 +178,40 @@ def _activity(
         np.broadcast_to(np.asarray(one, float), shape).ravel() for one in dissolved
     ])  # fmt: skip
     water = np.tile(rows[:, AT["water"]], len(ends))
-    room = np.tile([_room(rows, one, temperature_C) for one in _CRYSTALLINE], len(ends))
-    found = np.empty(len(weighed))
-    for at in range(0, len(weighed), _ROWS):
-        some = slice(at, at + _ROWS)
-        found[some] = _solved(
-            weighed[some], share[some], room[:, some], water[some], temperature_C
-        )
+    room = np.tile(_rooms(rows, temperature_C), len(ends))
+    found = _solved(weighed, share, room, water, _tables(temperature_C))
     return np.exp(-found).reshape(len(ends), *shape)
 
 
 def _solved(
-    rows: Parts, share: Array, room: Array, water: Array, temperature_C: float
+    rows: Parts, share: Array, room: Array, water: Array, tables: "_Tables"
 ) -> Array:
     """U of each row; many rows are looked for coarsely first, then cell by cell."""
-    tables = _tables(temperature_C)
     if len(rows) <= _FEW:
         return _meeting(_held(rows, share, room, tables), water, tables.log_u)
-    coarse = _part(tables, slice(None, None, _CELL))
-    more = (_held(rows, share, room, coarse) > water[:, None]).sum(axis=1)
-    cells = np.clip(more - 1, 0, len(coarse.log_u) - 2)
+    first = np.zeros(len(rows), dtype=np.intp)
+    last = len(tables.log_u) - 1
+    for width, step in pairwise((last, *_STEPS)):
+        for at, here in _alike(first):
+            end = min(at + width, last)
+            some = _part(tables, [*range(at, end, step), end])
+            held = _held(rows[here], share[here], room[:, here], some)
+            more = (held > water[here, None]).sum(axis=1)
+            first[here] += step * np.clip(more - 1, 0, len(some.log_u) - 2)
     found = np.empty(len(rows))
-    for cell in np.unique(cells):
-        here = np.flatnonzero(cells == cell)
-        fine = _part(tables, slice(cell * _CELL, (cell + 1) * _CELL + 1))
-        held = _held(rows[here], share[here], room[:, here], fine)
-        found[here] = _meeting(held, water[here], fine.log_u)
+    for at, here in _alike(first):
+        some = _part(tables, range(at, min(at + _STEPS[-1], last) + 1))
+        held = _held(rows[here], share[here], room[:, here], some)
+        found[here] = _meeting(held, water[here], some.log_u)
     return found
+
+
+def _alike(first: NDArray[np.intp]) -> Iterator[tuple[int, NDArray[np.intp]]]:
+    """Rows that are looked for from the same point of the grid on, some at a time."""
+    for at in np.unique(first):
+        same = np.flatnonzero(first == at)
+        for piece in range(0, len(same), _ROWS):
+            yield int(at), same[piece : piece + _ROWS]
 
 
 def _held(rows: Parts, share: Array, rooms: Array, tables: "_Tables") -> Array:
@@ -215,20 +223,28 @@ def _held(rows: Parts, share: Array, rooms: Array, tables: "_Tables") -> Array:
     others, solids = rows @ tables.others, rows @ tables.solids
     whole = [rows[:, AT[name]][:, None] for name in _CRYSTALLINE]
     own = tables.crystalline
-    kept = [mass * h for mass, h in zip(whole, own, strict=True)]
+    there = [i for i, mass in enumerate(whole) if mass.any()]
+    kept = {i: whole[i] * own[i] for i in there}
+    is_glass = share.min(initial=1.0) == 1
     for i in _ORDER:  # each beside what the others leave in the water
         is_sugar = _CRYSTALLINE[i] in SUGARS
-        if not whole[i].any() or (is_sugar and share.min(initial=1.0) == 1):
+        if i not in kept or (is_sugar and is_glass):
             continue
         room = rooms[i][:, None]
-        free = 1 - room * own[i]
+        free = np.maximum(1 - room * own[i], 0.0)
+        beside = [kept[j] for j in there if j != i]
+        fits = others + reduce(np.add, beside) if beside else others.copy()
+        fits *= room
         with np.errstate(divide="ignore", invalid="ignore"):
-            fits = room * (others + sum(kept[:i] + kept[i + 1 :])) / free
-        fits = np.where(free > 0, np.minimum(fits, whole[i]), whole[i])
+            fits /= free  # nothing is free where all of it fits
+        np.fmin(fits, whole[i], out=fits)
         if is_sugar:
             fits += share[:, None] * (whole[i] - fits)
-        kept[i] = fits * own[i]
-    held: Array = others + solids + sum(kept)
+        fits *= own[i]
+        kept[i] = fits
+    held: Array = others + solids
+    if kept:
+        held += reduce(np.add, kept.values())
     return held
 
 
@@ -249,15 +265,29 @@ def _meeting(held: Array, water: Array, log_u: Array) -> Array:
     return np.where((held[:, 0] > 0) | (water > 0), found, np.nan)
 
 
-def _room(parts: Parts, species: str, temperature_C: float) -> Array:
-    """Grams of it that a gram of water holds beside the others, shape (...)."""
-    if species in SALTS:
-        return np.full(parts.shape[:-1], _room_of_salt(species, temperature_C))
-    others = np.minimum(others_per_water(parts, species), _OTHERS)
-    left: Array = left_beside(others)[0]
-    return left * solubility(species, temperature_C) / 100
+def _rooms(parts: Parts, temperature_C: float) -> Array:
+    """Grams of each of what crystallises that a gram of water holds beside the others.
+
+    Returns:
+        Shape (len(_CRYSTALLINE), ...).
+    """
+    others = np.stack([others_per_water(parts, name) for name in SUGARS])
+    left: Array = left_beside(np.minimum(others, _OTHERS))[0]
+    alone = _alone(temperature_C)
+    sugars = [beside * most / 100 for beside, most in zip(left, alone, strict=True)]
+    salts = [
+        np.full(parts.shape[:-1], _room_of_salt(name, temperature_C)) for name in SALTS
+    ]
+    return np.stack([*sugars, *salts])
 
 
+@lru_cache(maxsize=16)
+def _alone(temperature_C: float) -> tuple[Array, ...]:
+    """Grams of each sugar that 100 g of water holds alone."""
+    return tuple(solubility(name, temperature_C) for name in SUGARS)
+
+
+@lru_cache(maxsize=16)
 def _room_of_salt(species: str, temperature_C: float) -> float:
     if species == "salt":
         return float(salt_solubility(temperature_C)) / 100
@@ -277,7 +307,7 @@ class _Tables(NamedTuple):
     """Logarithm of u along the grid, shape (points,)."""
 
 
-def _part(tables: _Tables, points: slice) -> _Tables:
+def _part(tables: _Tables, points: Sequence[int]) -> _Tables:
     return _Tables(
         tables.others[:, points],
         tables.solids[:, points],

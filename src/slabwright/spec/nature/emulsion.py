@@ -26,7 +26,7 @@ from slabwright.physics.ganache import (
 from slabwright.physics.species import Array
 from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Aspect, Classed, Named
-from slabwright.spec.nature.inside import Thing, things
+from slabwright.spec.nature.inside import Thing
 from slabwright.spec.nature.subject import Subject
 
 MILK_FAT_SHARE: Final = 0.036
@@ -62,7 +62,7 @@ def emulsion_of(subject: Subject) -> Aspect | None:
     """Whether chocolate and cream hold together; None where there is no such thing."""
     if subject.unknown or not total(subject.finished)[0] > 0:
         return None
-    inside = things(subject.batch)
+    inside = subject.inside
     if is_ganache(subject, inside):
         return _ganache(subject, inside)
     return _seized(subject, inside)

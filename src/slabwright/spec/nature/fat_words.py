@@ -9,7 +9,7 @@ from slabwright.physics.species import Array
 from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Classed
 from slabwright.spec.nature.fat_bands import as_it_melts
-from slabwright.spec.nature.inside import Thing, things
+from slabwright.spec.nature.inside import Thing
 from slabwright.spec.nature.subject import Subject
 
 CHOCOLATE_SHARE: Final = 0.5
@@ -77,7 +77,7 @@ def chocolates(subject: Subject) -> tuple[Thing, ...]:
     row = subject.finished[0]
     if float(amount(row, "water")) > _DRY_SHARE * float(total(row)):
         return ()
-    every = things(subject.batch)
+    every = subject.inside
     found = tuple(
         one for one in every if "chocolate" in one.ingredient and not one.is_baked
     )

@@ -19,7 +19,7 @@ from slabwright.physics.gel import (
     is_bloom,
 )
 from slabwright.physics.species import Array
-from slabwright.spec.nature.inside import Thing, things
+from slabwright.spec.nature.inside import Thing
 from slabwright.spec.nature.subject import Subject
 
 _GELATINES: Final = {
@@ -135,7 +135,7 @@ class GelMix:
 
 def gel_mix(subject: Subject) -> GelMix | None:
     """What sets this layer; None if nothing here does, or its weight is not known."""
-    found = things(subject.batch)
+    found = subject.inside
     rows = subject.finished
     whole = float(total(rows)[0])
     if not whole > 0:

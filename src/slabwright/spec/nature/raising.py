@@ -17,7 +17,7 @@ from slabwright.physics.raising import (
 )
 from slabwright.source import Source, sources
 from slabwright.spec.nature.aspect import Aspect, Classed, Named
-from slabwright.spec.nature.inside import Thing, things
+from slabwright.spec.nature.inside import Thing
 from slabwright.spec.nature.subject import Subject
 
 _WORDS: Final = ("acid left", "balanced", "soda left")
@@ -45,7 +45,7 @@ class _Raised:
 
 def raising_of(subject: Subject) -> Aspect | None:
     """What raises this layer; None if no raising agent is in it."""
-    found = things(subject.batch)
+    found = subject.inside
     raised = _raised(found)
     if raised is None:
         return None

@@ -7,6 +7,7 @@ from slabwright.errors import Span
 from slabwright.formula.batch import Batch
 from slabwright.formula.step import Band
 from slabwright.kitchen import Kitchen
+from slabwright.spec.nature.inside import Thing, things
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,12 @@ class Subject:
     """What lies in the slab."""
     area_cm2: float | None = None
     """What it covers of the tin; None where mass, depth or density is not known."""
+    inside: tuple[Thing, ...] = field(init=False, compare=False)
+    """Everything in its batch, what its own components hold among it."""
+
+    def __post_init__(self) -> None:
+        """Look through the batch once, for several sides ask."""
+        object.__setattr__(self, "inside", things(self.batch))
 
     @property
     def finished(self) -> Masses:
