@@ -108,6 +108,27 @@ def test_a_caramel_that_runs_is_told_with_the_water_to_boil_off() -> None:
     assert codes(mended) == {}
 
 
+def test_a_caramel_boiled_to_a_sauce_is_noted_and_mended_by_its_grams() -> None:
+    # 109 °C is a sauce in every kitchen, though the range of its glass is wide
+    card = (
+        "slab X\ntin 20 x 20 x 5 cm\nlayer Caramel\n  kind caramel\n"
+        "  250 g caster sugar\n  300 g glucose syrup 42 DE\n"
+        "  250 g double cream 48%\n  40 g butter, unsalted\n  boil to {} C\n{}"
+    )
+    sauce = worked(card.format(109, ""))
+    (nature,) = sauce.natures
+    glass = nature.aspect("glass")
+    assert glass is not None
+    found = codes(glass)["too_soft_to_stand"]
+    assert found.severity is Severity.NOTE
+    assert "may run" in found.what
+
+    (grams,) = re.findall(r"Boil (\d+) g", found.do)
+    left = sauce.layers[0].mass_out_g.number - float(grams)
+    assert codes(aspect(card.format(109, f"  ends {left:.1f} g\n"))) == {}
+    assert codes(aspect(card.format(118, ""))) == {}
+
+
 def test_a_good_caramel_raises_nothing_also_in_the_fridge() -> None:
     for ends in (9, 10, 11, 12):
         assert codes(caramel(ends, keep="keep chilled, 3 days")) == {}

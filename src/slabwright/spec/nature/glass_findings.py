@@ -50,8 +50,9 @@ def glass_findings(
     if not phase.held_by:
         most = _FLOWS_K if meant > 0 else WORDS[_BY_WORD["chewy"]].from_K
         nearest, _ = above_ends(eaten, transition)
-        if above > most + HARD_MARGIN_K and nearest > most:
-            yield _too_soft(subject, parts, transition, most)
+        if above > most:
+            surely = above > most + HARD_MARGIN_K and nearest > most
+            yield _too_soft(subject, parts, transition, most, surely=surely)
 
 
 def _too_hard(
@@ -90,17 +91,20 @@ def _snaps(
 
 
 def _too_soft(
-    subject: Subject, parts: Parts, transition: Figure, most_K: float
+    subject: Subject, parts: Parts, transition: Figure, most_K: float, *, surely: bool
 ) -> Finding:
+    """A note where an end of its range would still stand."""
     band = subject.eaten_C
     above = band.middle - transition.number
     less = -_water_to(parts, band.middle - most_K + HARD_MARGIN_K)
     does = "runs" if most_K == _FLOWS_K else "bends and does not snap"
+    if not surely:
+        does = "may run" if most_K == _FLOWS_K else "may bend and not snap"
     return Finding(
-        "too_soft_to_stand", Severity.LOOK, subject.name,
+        "too_soft_to_stand", Severity.LOOK if surely else Severity.NOTE, subject.name,
         f"At {told(band)} it {does}: nothing but its syrup holds it up.",
         f"Its syrup turns to glass at {_range(transition)}; it is eaten {above:.0f} K "
-        f"above that, and should be under {most_K:g} K.",
+        f"above the middle of that, and should be under {most_K:g} K.",
         f"Boil {less:.0f} g more water out of the batch.",
         "Gordon and Taylor's rule; limits of the words our own",
         subject.span, subject.number,
