@@ -37,6 +37,21 @@ def test_a_layer_is_as_sweet_as_its_sugar_as_sucrose() -> None:
     assert found["salt_share"].number == pytest.approx(0.002, abs=0.0002)
 
 
+def test_the_sodium_of_soda_is_told_apart_from_salt() -> None:
+    # 15 g of soda with 68.4 g of salt by its sodium in 100 g: 10.3 g
+    card = HEAD.format("X") + (
+        "layer Honeycomb\n  300 g caster sugar\n  150 g golden syrup\n"
+        "  50 g water\n  boil to 150 C\n  15 g {}\n"
+    )
+    foamed = worked(card.format("bicarbonate of soda")).natures[0].aspect("taste")
+    salted = worked(card.format("fine salt")).natures[0].aspect("taste")
+
+    assert foamed is not None
+    assert salted is not None
+    assert any(one.startswith("10 g of its salt are") for one in foamed.notes)
+    assert not any("sodium" in one for one in salted.notes)
+
+
 def test_it_is_told_in_words_as_a_maker_would() -> None:
     lines = taste_beside(slab("New", 324, salt=2), slab("Harbour Lamp", 300, salt=4))
 

@@ -1,20 +1,25 @@
 """Sweet, rich, salt: of a layer, and of a whole slab."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
-from slabwright.composition import Masses, fat, total
+from slabwright.composition import Masses, amount, fat, total
 from slabwright.figure import Figure, Leans, Standing, weakest, withheld
+from slabwright.physics.raising import raisers
 from slabwright.physics.species import AT, parts_of
 from slabwright.physics.sweetness import sucrose_equivalent, used
 from slabwright.spec.nature.aspect import Aspect, Named
+from slabwright.spec.nature.emulsion import ingredients
+from slabwright.spec.nature.inside import things
 from slabwright.spec.nature.subject import Subject
 from slabwright.spec.specification import Specification
 
 _HOLDS: Final = "sugars in water; fat, acid, salt, cold and crystals are not in it"
+_SALT_TOLD: Final = 0.001
+"""A tenth of a per cent of salt is the least that anybody tastes. Our own."""
 _NOTE: Final = (
     "Sweetness is what its sugars would be as sucrose, by tables that differ. Acid and "
     "cold make it taste less sweet, a pinch of salt more: that is not worked out, so "
@@ -50,8 +55,27 @@ def taste_of(subject: Subject) -> Aspect | None:
             Named("fat_share", "fat", taste.fat_share),
             Named("salt_share", "salt", taste.salt_share),
         ),
-        notes=(_NOTE,) if taste.sweetness.known else (),
+        notes=tuple(_notes(subject, taste)),
     )
+
+
+def _notes(subject: Subject, taste: Taste) -> Iterator[str]:
+    if taste.sweetness.known:
+        yield _NOTE
+    known = {one.id: one.composition for one in ingredients(subject)}
+    raising = {one.ingredient for one in raisers().values() if one.ingredient}
+    counted = sum(
+        one.grams * float(amount(row, "salt"))
+        for one in things(subject.batch)
+        if one.ingredient in raising
+        and one.grams is not None
+        and (row := known.get(one.ingredient)) is not None
+    )
+    if counted >= _SALT_TOLD * float(total(subject.finished)[0]):
+        yield (
+            f"{counted:.2g} g of its salt are the sodium of what raises it, counted as "
+            "a label counts it: that hardly tastes of salt."
+        )
 
 
 def tasted(rows: Masses, standing: Standing) -> Taste:
