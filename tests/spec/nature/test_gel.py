@@ -327,7 +327,8 @@ def test_a_strength_that_no_rule_was_tried_for_is_told() -> None:
     ("Boil the sugar, syrup and water to 121 C, then add the gelatine.", False),
     ("Boil the sugar, syrup, water and gelatine to 121 C.", True),
     ("Boil everything to 110 C.", True),
-    ("Boil the sugar, syrup and water to 121 C. Add the gelatine. Boil to 110 C.", True),
+    ("Boil the sugar, syrup and water to 121 C. Add the gelatine. Boil to 110 C.",
+     True),
 ])  # fmt: skip
 def test_gelatine_is_boiled_where_the_method_puts_it_into_the_pan(
     method: str, is_boiled: bool
