@@ -130,6 +130,7 @@ def test_the_chart_goes_through_the_boil_and_keeps_its_band() -> None:
     (chart,) = aspect(spec_of(more="  ends 700 g\n")).charts
     (curve,) = chart.curves
     here, told = chart.marks
+    assert here.label == "you are here: 118 °C"
 
     assert list(curve.y) == sorted(curve.y, reverse=True)
     for low, middle, high in zip(curve.low, curve.y, curve.high, strict=True):

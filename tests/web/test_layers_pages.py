@@ -44,6 +44,18 @@ def page(client: TestClient, slab: int, more: str = "", status: int = 200) -> st
     return answer.text
 
 
+def test_two_layers_that_touch_have_one_heading(
+    client: TestClient, kitchen: Kitchen
+) -> None:
+    # water and fat both have something to say of these two
+    text = page(client, kitchen.card_id("Lantern Walk"))
+    heads = re.findall(r"Where it lies on ([^<]+)<", text)
+
+    assert "as solid in its fat as" in text
+    assert len(heads) == 2
+    assert len(set(heads)) == 2
+
+
 def opened(text: str) -> list[dict[str, Any]]:
     return [json.loads(unescape(one)) for one in re.findall(r'data-figure="([^"]*)"',
             text)]  # fmt: skip

@@ -324,7 +324,7 @@ def _chart(boil: Boil, pan: PanWeight | None, name: str) -> Chart:
         least = shares(water_left_range(parts, hot(READ_K), boil.pressure_kPa)[0])
         most = shares(water_left_range(parts, hot(-READ_K), boil.pressure_kPa)[1])
     here = float(_share(boil).number) * 100
-    marks = [Mark(f"{boil.to_C.middle:g} °C", boil.to_C.middle, here)]
+    marks = [Mark(f"you are here: {boil.to_C.middle:g} °C", boil.to_C.middle, here)]
     if pan is not None and pan.contents_g is not pan.by_boiling_g:
         told = _told_share(boil, pan.contents_g).number * 100
         marks.append(Mark("as the card says", boil.to_C.middle, told))
