@@ -277,6 +277,15 @@ def test_a_pan_never_holds_more_water_than_went_in(line: str) -> None:
     assert mistake.where.span is not None
 
 
+def test_a_slip_of_the_scale_over_all_the_water_is_no_mistake() -> None:
+    went_in = 300 + 300
+    slip, more = went_in + 300 * 0.03, went_in + 300 * 0.08
+    syrup = ("300 g caster sugar", "300 g water", "boil to 104 C")
+
+    assert spec_of(*syrup, f"reads {slip:g} g at 100.5 C").errors == ()
+    assert len(spec_of(*syrup, f"reads {more:g} g at 100.5 C").errors) == 1
+
+
 # --- the place --------------------
 
 

@@ -2,6 +2,7 @@
 
 import pytest
 
+from slabwright.composition import INDEX, zeros
 from slabwright.formula.bulk import usual_density
 from slabwright.physics.bulk import without_air
 from slabwright.physics.syrup import syrup_density
@@ -75,3 +76,12 @@ def test_soda_makes_honeycomb_of_a_brittle(soda_g: int, is_foam: bool) -> None:
 
     assert (found.value < 0.7) == is_foam
     assert ("honeycomb" in found.sum) == is_foam
+
+
+def test_cocoa_butter_is_as_dense_as_beckett_has_it_set() -> None:
+    """0.96 to 0.99 g/ml solid."""
+    butter = zeros()
+    butter[INDEX["fat_cocoa"]] = 100
+    _, hard = without_air(butter)
+
+    assert 960 <= float(hard) <= 990

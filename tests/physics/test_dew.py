@@ -95,3 +95,10 @@ def test_the_humidity_from_which_it_sweats_is_the_dew_point_turned_round(
     if share <= 1:
         assert dew_point(room, share) == pytest.approx(face, abs=1e-6)
     assert (share <= 1) is (face <= room)
+
+
+def test_a_wait_whose_doubts_outweigh_it_is_never_less_than_none() -> None:
+    wait = boxed_minutes(26, 4, np.linspace(4, 20.9, 60), 21, (0.0, 6000.0), 0.35)
+
+    assert (wait.low >= 0).all()
+    assert (wait.low <= wait.value).all()

@@ -258,3 +258,29 @@ def test_a_book_that_names_one_degree_is_told_so() -> None:
         for one in aspect(spec_of(to=to)).classes:
             for low, high in re.findall(r"(\d+)-(\d+) °C", one.why):
                 assert low != high
+
+
+def test_the_only_ring_needs_no_name_and_one_of_two_does() -> None:
+    card = CARAMEL.format(to=118, more="").replace(", large ring", "")
+    known = []
+    for rings in (
+        "{name: large ring, power_kW: 3.5}",
+        "{name: large ring, power_kW: 3.5}, {name: small ring, power_kW: 2}",
+    ):
+        text = f"altitude_m: 0\nrings: [{rings}]\n"
+        home = Folder(None, read_kitchen(Text(text)), built_in(), None)
+        found = aspect(worked(card, home)).figures
+        known += [one.figure.known for one in found if one.name == "boil_minutes"]
+
+    assert known == [True, False]
+
+
+def test_what_the_ring_puts_in_is_more_the_shorter_the_boil() -> None:
+    (useful,) = [
+        one.figure for one in aspect(spec_of()).figures if one.name == "useful_kW"
+    ]
+
+    assert useful.low is not None
+    assert useful.high is not None
+    assert useful.low * 22 == pytest.approx(useful.number * 19)  # 16 to 22 min
+    assert useful.high * 16 == pytest.approx(useful.number * 19)

@@ -126,3 +126,10 @@ def test_what_is_no_ganache_is_told_none(kind: str, block: str) -> None:
 
 def test_a_baked_ganache_is_another_thing() -> None:
     assert aspect("plain", f"{RICH}; bake 160 C fan 20 min") is None
+
+
+def test_a_little_chocolate_in_a_cream_of_butter_makes_no_ganache() -> None:
+    butter = "100 g butter, unsalted; 60 g water; 300 g caster sugar"
+
+    assert aspect("cream", f"10 g dark chocolate 60%; {butter}") is None
+    assert aspect("cream", f"150 g dark chocolate 60%; {butter}") is not None

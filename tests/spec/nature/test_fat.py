@@ -294,3 +294,23 @@ def test_cold_is_told_only_where_it_would_firm_a_layer() -> None:
     assert "cold alone will not firm it" in oil.do
     assert soft_C is not None
     assert [int(one) for one in cold] == [int(soft_C)]
+
+
+def test_two_layers_of_fat_are_compared_though_no_oil_moves() -> None:
+    ganache = (
+        "layer {}\n  kind ganache\n  250 g dark chocolate 60%\n"
+        "  {} g double cream 48%\n  loses 0 g\n"
+    )
+    head = "slab X\ntin 30 x 20 x 5 cm\nkeep shelf, 18 C, 4 days\n"
+    spec = worked(head + ganache.format("A", 125) + ganache.format("B", 160))
+    (figure,) = [
+        one.figure
+        for pair in spec.touching
+        for one in pair.figures
+        if one.name == "same_solid_fat_C"
+    ]
+
+    assert figure.number < 18  # B holds more of the softer fat
+    assert figure.low is not None
+    assert figure.high is not None
+    assert figure.low <= figure.number < figure.high

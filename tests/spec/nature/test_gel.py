@@ -340,3 +340,29 @@ def test_gelatine_is_boiled_where_the_method_puts_it_into_the_pan(
 
     whats = [one.what for one in spec.findings if one.code == "gel_broken_by"]
     assert whats == (["Heat weakens its gelatine: it is boiled."] * is_boiled)
+
+
+def word(block: str, name: str) -> str:
+    gel = aspect("jelly", block)
+    assert gel is not None
+    (one,) = [each for each in gel.classes if each.name == name]
+    return one.word
+
+
+@pytest.mark.parametrize(
+    ("sugar", "told"),
+    [(110, "weeps"), (270, "may"), (480, "hardly")],
+    ids=["under half dry", "just over half dry", "two thirds dry"],
+)
+def test_an_agar_gel_weeps_the_less_the_more_dry_matter(sugar: int, told: str) -> None:
+    block = f"300 g orange juice; {sugar} g caster sugar; 4 g agar powder; boil"
+
+    assert word(block, "agar_weeps") == told
+
+
+def test_agar_holds_in_a_room_where_gelatine_softens() -> None:
+    agar = "300 g orange juice; 60 g caster sugar; 3 g agar powder; boil"
+    leaf = "300 g orange juice; 60 g caster sugar; 6 g powdered gelatine 200 bloom"
+
+    assert word(agar, "agar_warm") == "holds"
+    assert word(leaf, "gelatine_warm") == "softens"

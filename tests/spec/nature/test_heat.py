@@ -118,3 +118,16 @@ def test_it_says_how_damp_a_room_makes_it_sweat() -> None:
     assert found.number == pytest.approx(0.348, abs=0.003)
     warm = heat(block, head="keep at room, 3 days\n")
     assert "sweats_from_humidity_share" not in [one.name for one in warm.figures]
+
+
+def test_ice_is_never_more_than_all_of_the_water() -> None:
+    card = (
+        "slab X\ntin 30 x 20 x 5 cm\nkeep freezer -18 C, 20 days\nlayer J\n"
+        "  kind jelly\n  300 g water\n  2 g caster sugar\n  loses 0 g\n"
+    )
+    found = worked(card).natures[0].figure("ice_share_1")
+
+    assert found is not None
+    assert found.low is not None
+    assert found.low < found.number <= 1
+    assert found.high == 1  # its error would reach beyond

@@ -77,3 +77,16 @@ def test_honeycomb_is_meant_to_keep_its_soda() -> None:
 
 def test_without_a_raising_agent_nothing_is_said() -> None:
     assert raising(CAKE.format("200 g buttermilk")) is None
+
+
+def test_soda_that_meets_no_acid_gives_half_its_gas() -> None:
+    """2 NaHCO3 give Na2CO3, water and one CO2; with acid, each gives its own."""
+    alone = raising(CAKE.format("4 g bicarbonate of soda; 200 g water"))
+    met = raising(CAKE.format("4 g bicarbonate of soda; 14 g cream of tartar"))
+    assert alone is not None
+    assert met is not None
+    half, whole = alone.figures[0], met.figures[0]
+
+    soda_mol = 4 / (22.990 + 1.008 + 12.011 + 3 * 15.999)
+    assert half.figure.number == pytest.approx(44.009 * soda_mol / 2, rel=1e-3)
+    assert whole.figure.number == pytest.approx(44.009 * soda_mol, rel=1e-3)

@@ -122,3 +122,15 @@ def test_a_comparison_tells_taste_only_where_it_moved() -> None:
     assert "10 % sweeter" in moved.taste[0]
     assert "sweetness" in {one.name for one in moved.moved}
     assert compare(old, old).taste == ()
+
+
+def test_salt_is_told_in_grams_of_a_hundred() -> None:
+    spec = slab("New", 324, salt=2)
+    (line,) = [
+        one for one in taste_beside(spec, slab("Old", 300, salt=4)) if "salt:" in one
+    ]
+    told = [float(one) for one in re.findall(r"([\d.]+) g", line)]
+
+    grams = spec.mass_g.number
+    # the salt of butter, flour and the like is a few tenths of a gram here
+    assert 200 / grams <= told[0] <= 260 / grams
