@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 
 SINCE_EVER: Final = date(1970, 1, 1)
@@ -14,6 +15,7 @@ Rates = Mapping[str, Fraction]
 """What a gram costs, by larder id; what has no price is not in it."""
 
 
+@lru_cache(maxsize=4096)
 def exact(number: float) -> Fraction:
     """A number as it was written, without the last digits that floats leave behind.
 

@@ -13,7 +13,6 @@ from slabwright.physics.species import AT, parts_of
 from slabwright.physics.sweetness import sucrose_equivalent, used
 from slabwright.spec.nature.aspect import Aspect, Named
 from slabwright.spec.nature.emulsion import ingredients
-from slabwright.spec.nature.inside import things
 from slabwright.spec.nature.subject import Subject
 from slabwright.spec.specification import Specification
 
@@ -66,7 +65,7 @@ def _notes(subject: Subject, taste: Taste) -> Iterator[str]:
     raising = {one.ingredient for one in raisers().values() if one.ingredient}
     counted = sum(
         one.grams * float(amount(row, "salt"))
-        for one in things(subject.batch)
+        for one in subject.inside
         if one.ingredient in raising
         and one.grams is not None
         and (row := known.get(one.ingredient)) is not None
